@@ -17,7 +17,7 @@ from calculators.shapes.grid import Grid, Rings, doubled_area, flattened, grid_f
 from calculators.shapes.nesting import Part, parts
 from calculators.shapes.offsets import Moved, Polygon, as_pieces, choke, spread, thinned
 from calculators.shapes.parallels import ROUND
-from calculators.shapes.snap_rounding import Node
+from calculators.shapes.snap_rounding import Arrangements, Edge, Node
 from calculators.shapes.strokes import Pen, stroked
 from calculators.shapes.windings import boundary, left_windings, weighted_edges
 
@@ -58,11 +58,13 @@ class Plane:
         span = max(max(across) - min(across), max(down) - min(down))
         #: How closely curves are followed, in mm.
         self.followed = max(FOLLOWED_MM, span * FOLLOWED_SHARE)
+        # Most regions come from others of this plane, whose edges need not be split again.
+        self._arranged = Arrangements()
 
     def flat(self, rings: Rings, *, even_odd: bool = False) -> Flat:
         """Return what ``rings`` of pieces in mm fill. Raises TooTangled."""
         placed = [(self._nodes(ring), 1 + 0j) for ring in rings if ring]
-        weights = weighted_edges(placed)[0]
+        weights = self._weights(placed)
         return boundary(weights, (lambda winding: bool(int(winding.real) % 2)) if even_odd else bool)
 
     def box(self, low: complex, high: complex) -> Flat:
@@ -121,7 +123,7 @@ class Plane:
         """Return for each of up to ``MOST_REGIONS`` regions, which do not overlap, the lines along which it ends and
         none of the others begins. The region lies on their left (y up). Raises TooTangled.
         """
-        weights = weighted_edges([(ring, _bit(place)) for place, flat in enumerate(flats) for ring in flat])[0]
+        weights = self._weights([(ring, _bit(place)) for place, flat in enumerate(flats) for ring in flat])
         onward: list[defaultdict[Node, list[Node]]] = [defaultdict(list) for _flat in flats]
         for (start, end), left in left_windings(weights).items():
             right = left - weights[start, end]
@@ -158,8 +160,10 @@ class Plane:
     def _combined(self, first: Sequence[Flat], others: Sequence[Flat], inside: Callable[[complex], bool]) -> Flat:
         rings = [(ring, 1 + 0j) for flat in first for ring in flat]
         rings += [(ring, 1j) for flat in others for ring in flat]
-        weights = weighted_edges(rings)[0]
-        return boundary(weights, inside)
+        return boundary(self._weights(rings), inside)
+
+    def _weights(self, rings: Iterable[tuple[Sequence[Node], complex]]) -> dict[Edge, complex]:
+        return weighted_edges(rings, self._arranged.split_edges)[0]
 
     def _moved(self, move: Callable[..., Moved], flat: Flat, distance: float, followed: float = 0.0) -> Flat:
         if not flat or not distance:

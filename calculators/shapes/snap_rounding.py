@@ -10,7 +10,7 @@ memory. Crossings that a bend makes anew, where squares touch, are found by look
 
 from __future__ import annotations
 
-from collections import defaultdict
+from collections import defaultdict, deque
 from collections.abc import Iterable, Iterator
 from itertools import pairwise
 from math import isqrt
@@ -23,6 +23,8 @@ Edge = tuple[Node, Node]
 MOST_ROUNDS = 30
 #: Maximum pairs of segments that are compared in one round, which takes about 2 s.
 MOST_PAIRS = 20_000_000
+#: Arrangements in which edges are looked for before they are split.
+MOST_KNOWN = 4
 #: Cells along a side of the grid that finds neighbours, at most.
 MOST_CELLS = 4096
 
@@ -57,6 +59,21 @@ def split_edges(edges: Iterable[Edge]) -> dict[Edge, list[Node]]:
             chains[edge] = longer
         waiting = {edge_of(start, end) for chain in chains.values() for start, end in pairwise(chain)}
     raise TooTangled("segments cross anew after every round")
+
+
+class Arrangements:
+    """The last few sets of edges that were split, to see at once that edges from one of them are split already."""
+
+    def __init__(self) -> None:
+        self._known: deque[set[Edge]] = deque(maxlen=MOST_KNOWN)
+
+    def split_edges(self, edges: set[Edge]) -> dict[Edge, list[Node]]:
+        """Return what ``split_edges`` does."""
+        if any(edges <= known for known in self._known):
+            return {each: list(each) for each in edges}
+        chains = split_edges(edges)
+        self._known.append({edge_of(start, end) for chain in chains.values() for start, end in pairwise(chain)})
+        return chains
 
 
 def _split_once(edges: list[Edge]) -> dict[Edge, list[Node]]:

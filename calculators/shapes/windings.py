@@ -19,9 +19,10 @@ Weights = Mapping[Edge, complex]
 
 def weighted_edges(
     rings: Iterable[tuple[Sequence[Node], complex]],
+    split: Callable[[set[Edge]], dict[Edge, list[Node]]] = split_edges,
 ) -> tuple[dict[Edge, complex], dict[Edge, list[Node]]]:
     """Return the edges of closed rings, each ring with what it adds to the winding, split where they meet, and the
-    nodes along each edge that was submitted.
+    nodes along each edge that was submitted. ``split`` splits them.
     """
     placed: list[tuple[Edge, complex]] = []
     for ring, weight in rings:
@@ -30,7 +31,7 @@ def weighted_edges(
             if node != before:
                 placed.append(((before, node), weight) if before < node else ((node, before), -weight))
             before = node
-    chains = split_edges({edge for edge, _weight in placed})
+    chains = split({edge for edge, _weight in placed})
     weights: defaultdict[Edge, complex] = defaultdict(complex)
     for edge, weight in placed:
         chain = chains[edge]
