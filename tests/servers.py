@@ -15,8 +15,8 @@ from urllib.parse import urlsplit
 
 from builder.serve import MEDIA_TYPES, StaticHandler
 
-#: Bytes written at once on a slow line.
-_PIECE_BYTES = 2_048
+#: Bytes written at once on a slow line, and on any other.
+_PIECE_BYTES, _LARGE_PIECE_BYTES = 2_048, 65_536
 #: File types that usual hosts compress. Fonts, pictures and compressed files are sent unchanged.
 PACKED_TYPES = ("text/", "application/json", "application/xml", "image/svg+xml", "application/wasm")
 
@@ -207,10 +207,12 @@ class _Counting:
 
     def write(self, data) -> int:
         self.body_bytes += len(data)
-        for start in range(0, len(data), _PIECE_BYTES):
-            piece = data[start : start + _PIECE_BYTES]
+        start = 0
+        while start < len(data):
+            piece = data[start : start + (_PIECE_BYTES if self.host.bytes_per_s else _LARGE_PIECE_BYTES)]
             self.host.on_the_line(len(piece))
             self.file.write(piece)
+            start += len(piece)
         return len(data)
 
     def __getattr__(self, name: str):
