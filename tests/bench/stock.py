@@ -9,6 +9,10 @@ from playwright.sync_api import Browser, BrowserType
 from tests.conftest import BROWSER_ARGUMENTS
 from tests.servers import Server
 
+#: A browser that was just launched is busy with windows of its own for a moment, which a
+#: reader who types an address has behind them.
+SETTLING_MS = 1_000
+
 
 def launched(chromium: BrowserType) -> Browser:
     """Return a browser with a new profile."""

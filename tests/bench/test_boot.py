@@ -15,7 +15,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import BrowserType, Page
 
-from tests.bench.stock import launched
+from tests.bench.stock import SETTLING_MS, launched
 from tests.browser.forms import answered, save_book
 from tests.conftest import BROWSER_ARGUMENTS
 from tests.servers import Server
@@ -25,9 +25,6 @@ pytestmark = pytest.mark.bench
 ROUNDS = 7
 #: Shares of the start of unmodified Pyodide in the same run.
 MOST = {"snapshot": 0.30, "plain": 0.60, "relaunch offline": 0.30, "next page": 0.05}
-#: A browser that was just launched is busy with windows of its own for a moment, which a
-#: reader who types an address has behind them.
-SETTLING_MS = 1_000
 
 #: Types another value before the page's own scripts can have asked, and notes when its answer shows.
 TYPE_AND_WATCH = """

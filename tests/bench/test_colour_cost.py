@@ -9,7 +9,7 @@ import statistics
 
 import pytest
 
-from tests.bench.stock import launched, stock_start
+from tests.bench.stock import SETTLING_MS, launched, stock_start
 from tests.browser.forms import answered
 
 pytestmark = pytest.mark.bench
@@ -53,6 +53,7 @@ def test_a_colour_costs_a_two_hundredth_of_a_stock_start_and_the_first_little_mo
         started = stock_start(host, chromium)
         browser = launched(chromium)
         page = browser.new_page()
+        page.wait_for_timeout(SETTLING_MS)
         # A page that asks for no colour itself, so that the first one is ours.
         page.goto(f"{host.url}size/scale-size/", wait_until="load")
         answered(page)
