@@ -2,23 +2,23 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
 from calculators.colour import spectra, srgb
 from calculators.colour.difference import delta_e
 from calculators.colour.stack import PAPER, Ink, Scattering, ink_of, reflectance_over
 
 
-class Side(NamedTuple):
+# No dataclasses, for the reason in stack.py.
+class Side:
     """What is seen over one paint: its linear light, its shift from what was meant,
     its difference from the paint around.
     """
 
-    light: srgb.Triple
-    lab: srgb.Triple
-    shift: float
-    contrast: float
-    lightness: float
+    def __init__(self, light: srgb.Triple, lab: srgb.Triple, shift: float, contrast: float, lightness: float) -> None:
+        self.light = light
+        self.lab = lab
+        self.shift = shift
+        self.contrast = contrast
+        self.lightness = lightness
 
     @property
     def colour(self) -> str:
@@ -26,11 +26,12 @@ class Side(NamedTuple):
         return srgb.colour_of(self.light)
 
 
-class Seen(NamedTuple):
+class Seen:
     """Both sides, and the CIEDE2000 difference between them."""
 
-    sides: tuple[Side, Side]
-    border: float
+    def __init__(self, sides: tuple[Side, Side], border: float) -> None:
+        self.sides = sides
+        self.border = border
 
 
 class Marking:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import NamedTuple
 
 from calculators.colour import spectra, white_layers
 from calculators.colour.beyond import light_of_ink
@@ -14,12 +13,13 @@ from calculators.colour.srgb import levels_of
 PAPER = spectra.reflectance((1.0, 1.0, 1.0))
 
 
-# Named tuples take a third of the time of dataclasses, to define and to make; a first colour waits for that.
-class Scattering(NamedTuple):
+# A browser takes a millisecond to define a dataclass or a named tuple, and a first colour waits for that.
+class Scattering:
     """A white layer of scattering ``power``; ``absorbs`` is its K/S, 0 for white."""
 
-    power: float
-    absorbs: float = 0.0
+    def __init__(self, power: float, absorbs: float = 0.0) -> None:
+        self.power = power
+        self.absorbs = absorbs
 
     def over(self, backing: Spectrum) -> Spectrum:
         """Return the reflectance of this layer over ``backing``."""
@@ -29,10 +29,11 @@ class Scattering(NamedTuple):
         return tuple(white_layers.over_absorbing(each, self.power, self.absorbs) for each in backing)
 
 
-class Ink(NamedTuple):
-    """A filter: what it lets through in two passes, down and up again, by band."""
+class Ink:
+    """A filter: what it lets through in two ``passes``, down and up again, by band."""
 
-    passes: Spectrum
+    def __init__(self, passes: Spectrum) -> None:
+        self.passes = passes
 
     def over(self, backing: Spectrum) -> Spectrum:
         """Return the reflectance of this ink over ``backing``."""

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import NamedTuple
 
 from calculators import messages, tables
 from calculators.colour.beyond import is_beyond
@@ -118,13 +117,14 @@ class SeenColourOutputs:
     next_steps: tuple[Lead, ...] = leads(next_steps.SEEN_COLOUR)
 
 
-class _End(NamedTuple):
+class _End:
     """One end of the ranges: the marking with the chosen layers, and with 0 to ``LOOKED_AT``."""
 
-    label: str
-    here: Seen
-    counts: tuple[Seen, ...]
-    limit: float
+    def __init__(self, label: str, here: Seen, counts: tuple[Seen, ...], limit: float) -> None:
+        self.label = label
+        self.here = here
+        self.counts = counts
+        self.limit = limit
 
     @property
     def layers_needed(self) -> int | None:
