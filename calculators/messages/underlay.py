@@ -53,6 +53,7 @@ CHART_ALT = (
     "layers of white."
     " With {count} the border is ΔE {border_low} to {border_high}, the other ΔE {contrast_low} to {contrast_high}."
 )
+MEASURING_PARTS = "Measuring the narrowest parts"
 RENDERING = "Showing it on the paint"
 
 NOTHING_LIES_HERE = (

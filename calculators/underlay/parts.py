@@ -7,6 +7,7 @@ from collections import Counter
 from collections.abc import Generator, Mapping
 from dataclasses import dataclass
 
+from calculators import messages
 from calculators.cache import PICTURES, Operation
 from calculators.colour.difference import delta_e
 from calculators.colour.srgb import lab_of
@@ -82,17 +83,27 @@ class Artwork:
                 made[label] = Part(WHITE_COLOUR if is_white else self.colours[label], sum(both) / whole, over, is_white)
         return made
 
-    def narrowest(self, parts: Mapping[int, Part], most: int) -> tuple[Narrowest, dict[int, Narrowest]]:
-        """Return the narrowest strokes of the whole outline and of each deciding colour,
+    def narrowest(
+        self, parts: Mapping[int, Part], most: int
+    ) -> Generator[Progress, None, tuple[Narrowest, dict[int, Narrowest]]]:
+        """Yield ``Progress``, and return the narrowest strokes of the whole outline and of each deciding colour,
         in pixels of the labels, up to ``most``.
         """
         deciding = tuple(at for at, part in parts.items() if part.share >= LEAST_SHARE)
         operation = ("narrowest", self.found_by, deciding, most)
-        return PICTURES.remembered(self.picture.source, operation, lambda: self._narrowest(deciding, most))
+        made = yield from PICTURES.worked_out(self.picture.source, operation, lambda: self._narrowest(deciding, most))
+        return made
 
-    def _narrowest(self, deciding: tuple[int, ...], most: int) -> tuple[Narrowest, dict[int, Narrowest]]:
+    def _narrowest(
+        self, deciding: tuple[int, ...], most: int
+    ) -> Generator[Progress, None, tuple[Narrowest, dict[int, Narrowest]]]:
         every = narrowest(self.labels.translate(COVERED), self.width, self.height, most, is_fringe=self._is_speck)
-        return every, {label: self._narrowest_of(label, most) for label in deciding}
+        by_colour: dict[int, Narrowest] = {}
+        for label in deciding:
+            yield Progress((1 + len(by_colour)) / (1 + len(deciding)), messages.MEASURING_PARTS)
+            by_colour[label] = self._narrowest_of(label, most)
+        yield Progress(1.0, messages.MEASURING_PARTS)
+        return every, by_colour
 
     def _narrowest_of(self, label: int, most: int) -> Narrowest:
         plane = self.labels.translate(bytes(label == other for other in range(256)))

@@ -72,7 +72,7 @@ def underlay(inputs: UnderlayInputs) -> Generator[Progress, None, UnderlayOutput
         return _nothing(inputs, artwork, widths)
     whole = Whole(parts, inputs.base_a, inputs.base_b, inputs.border_limit)
     stack = Stack(inputs.film, inputs.white_material, inputs.white_layers)
-    outline_mm, inside_mm, finest = _narrowest(inputs, artwork, whole)
+    outline_mm, inside_mm, finest = yield from _narrowest(inputs, artwork, whole)
     case = _case(inputs, whole, artwork, outline_mm, inside_mm)
     judged = ways.ranked(case)
     left = [each for each in judged if not each.out]
@@ -152,12 +152,16 @@ def _verdict(seen: str, finest: Finest | None) -> str:
     return MAY_BE_LOST if level == MAY_BE_LOST and seen != FAILS else seen
 
 
-def _narrowest(inputs: UnderlayInputs, artwork: Artwork, whole: Whole) -> tuple[float, float, Finest | None]:
-    """Return the narrowest part of the outline and of any colour in mm, and the
-    finest part: typed, else from the picture.
+def _narrowest(
+    inputs: UnderlayInputs, artwork: Artwork, whole: Whole
+) -> Generator[Progress, None, tuple[float, float, Finest | None]]:
+    """Yield ``Progress``, and return the narrowest part of the outline and of any colour in mm, and the finest part:
+    typed, else from the picture.
     """
     pixel_mm = inputs.width_mm / artwork.width
-    outline, by_colour = artwork.narrowest(whole.parts, max(2, min(MOST_NARROW_PX, ceil(NARROW_MM / pixel_mm))))
+    outline, by_colour = yield from artwork.narrowest(
+        whole.parts, max(2, min(MOST_NARROW_PX, ceil(NARROW_MM / pixel_mm)))
+    )
     printer = tables.row("printers", inputs.printer)
     inside_px = min((each.px for each in by_colour.values()), default=MOST_NARROW_PX)
     finest: Finest | None
