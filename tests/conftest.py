@@ -68,17 +68,24 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """Mark the tests that need the browser, and order the files.
 
     A single process runs files with slow fixtures or slow tests last, so that quick failures come first. Several
-    processes begin with them, so that none ends with a long one.
+    processes begin with them, so that none ends with a long one: one builds the first site, while the others run what
+    is slow without a site. What that build has packed, those of the other sites need not pack again.
     """
-    slow = set()
+    sites, alone = set(), set()
     for item in items:
         asked = _SITES & {*getattr(item, "fixturenames", ())}
         if asked & {"browser", "whole_browser"}:
             item.add_marker(pytest.mark.browser)
-        if asked or item.get_closest_marker("slow"):
-            slow.add(item.path)
-    several = "PYTEST_XDIST_WORKER" in os.environ
-    items.sort(key=lambda item: (item.path in slow) is not several)
+        if asked:
+            sites.add(item.path)
+        elif item.get_closest_marker("slow"):
+            alone.add(item.path)
+    if "PYTEST_XDIST_WORKER" not in os.environ:
+        items.sort(key=lambda item: item.path in sites | alone)
+        return
+    measured = {item.path for item in items if item.get_closest_marker("bench")}
+    first = next((item.path for item in items if item.path in sites - measured), None)
+    items.sort(key=lambda item: (item.path != first, item.path not in alone - sites, item.path not in sites))
 
 
 def pytest_collection_finish(session: pytest.Session) -> None:
