@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import shutil
 
-from playwright.sync_api import Browser, BrowserType
+from playwright.sync_api import Browser, BrowserType, Page
 
 from tests.conftest import BROWSER_ARGUMENTS
 from tests.servers import Server
@@ -28,3 +28,11 @@ def stock_start(host: Server, chromium: BrowserType) -> float:
     took = page.evaluate("window.answered")
     browser.close()
     return took
+
+
+def wait_for_words(page: Page, selector: str, words: str) -> None:
+    """Wait until an element has these words among its own, to the frame: what ``expect`` waits for it looks at once a
+    second in the end.
+    """
+    found = "([selector, words]) => document.querySelector(selector)?.textContent.includes(words)"
+    page.wait_for_function(found, arg=[selector, words], timeout=240_000)

@@ -28,7 +28,7 @@ from calculators.shapes.outlines import lines
 from calculators.shapes.planar_map import planar_map
 from calculators.shapes.regions import rings
 from tests.bench.emblem import COLOURS, emblem
-from tests.bench.stock import launched, stock_start
+from tests.bench.stock import launched, stock_start, wait_for_words
 from tests.bench.test_photograph import memory_mb
 from tests.browser.forms import typed
 from tests.calculators.pixels.test_flat_colours import finished
@@ -127,7 +127,7 @@ def test_page_tracing_takes_at_most_three_stock_starts(host, chromium):
         page.locator("input[type=file]").first.set_input_files(
             {"name": "emblem.png", "mimeType": "image/png", "buffer": data}
         )
-        expect(page.locator("[data-result=svg]")).to_contain_text("emblem.svg", timeout=120_000)
+        wait_for_words(page, "[data-result=svg]", "emblem.svg")
         if turn:
             stock.append(started)
             took.append(1000 * (time.perf_counter() - before))
