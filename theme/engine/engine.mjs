@@ -14,6 +14,8 @@ const MOST_HANDED_BYTES = 16e6;
 const MOST_HEAP_BYTES = 256e6;
 // If a replacement sends nothing for this long, the current worker stays.
 const RENEWAL_SILENCE_MS = 10_000;
+/** @type {Record<string, string>} Outcomes by the messages with which a worker ends a request that it could not answer. */
+const FAILURES = { fault: "fault", missing: "no-engine" };
 
 /**
  * @typedef {object} Job a request and its state
@@ -269,7 +271,7 @@ export class Engine extends EventTarget {
     }
     this.heapBytes = message.heapBytes ?? this.heapBytes;
     // A file that failed to load is not the calculator's fault: the network may be down, and the next request tries again.
-    const failed = new Map([["fault", "fault"], ["missing", "no-engine"]]).get(message.type);
+    const failed = FAILURES[message.type];
     if (failed) job.answer = outcomeOf(failed, { text: message.text, trace: message.trace });
     clearTimeout(this.#silence);
     if (message.broken) {
@@ -283,14 +285,14 @@ export class Engine extends EventTarget {
   }
 
   /**
-   * Send the pixels that the work waits for.
+   * Send the pixels that the work waits for, or why what reads them could not be fetched.
    * @param {Job} job
    * @param {Promise<import("./requests.mjs").Pixels | null>} made
    */
   async #send(job, made) {
-    let unfetched;
-    const pixels = await made.catch(/** @returns {null} */ (error) => ((unfetched = String(error)), null));
-    if (job === this.#current) this.#worker?.postMessage({ type: "pixels", id: job.id, pixels, unfetched }, pixels ? [pixels.rgba] : []);
+    /** @type {any} */
+    const pixels = await made.catch(String);
+    if (job === this.#current) this.#worker?.postMessage({ type: "pixels", id: job.id, pixels }, pixels?.rgba ? [pixels.rgba] : []);
   }
 
   #next() {

@@ -2,8 +2,8 @@
 //
 // In:  {type: "boot", base, plain, calculator}, {type: "expect", calculator} for one that will be asked,
 //      {type: "ask", id, does, calculator, envelope, buffers}, {type: "stop", id},
-//      {type: "pixels", id, pixels: {width, height, rgba} or null, unfetched} for a step whose envelope has the outcome "wanted";
-//      `unfetched` is set if what reads pixels could not be fetched
+//      {type: "pixels", id, pixels: {width, height, rgba} or null} for a step whose envelope has the outcome "wanted"; a text
+//      in their place says why what reads pixels could not be fetched
 // Out: {type: "loading", bytes, expected}: additional bytes received and requested, {type: "ready", way},
 //      {type: "failed", trace}, {type: "begun", id} once the calculator is loaded,
 //      {type: "step", id, envelope, buffers} for all that calculators.answer yields, then
@@ -174,10 +174,10 @@ function ask(envelope, buffers) {
   }
 }
 
-/** @param {{pixels: any, unfetched?: string}} message */
-function takePixels(message) {
-  if (message.unfetched) unfetched = new Error(message.unfetched);
-  waiting?.(message.pixels);
+/** @param {{pixels: any}} message */
+function takePixels({ pixels }) {
+  if (typeof pixels === "string") unfetched = new Error(pixels);
+  waiting?.(pixels);
 }
 
 /** @returns {Promise<{width: number, height: number, rgba: ArrayBuffer} | null>} */
