@@ -83,8 +83,9 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     if "PYTEST_XDIST_WORKER" not in os.environ:
         items.sort(key=lambda item: item.path in sites | alone)
         return
-    measured = {item.path for item in items if item.get_closest_marker("bench")}
-    first = next((item.path for item in items if item.path in sites - measured), None)
+    # The test calculators are surveyed after our own, so the site without them comes first.
+    plain = (item for item in items if "site_root" in getattr(item, "fixturenames", ()))
+    first = next((item.path for item in plain if not item.get_closest_marker("bench")), None)
     items.sort(key=lambda item: (item.path != first, item.path not in alone - sites, item.path not in sites))
 
 
