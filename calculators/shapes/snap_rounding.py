@@ -10,7 +10,7 @@ memory. Crossings that a bend makes anew, where squares touch, are found by look
 
 from __future__ import annotations
 
-from collections import defaultdict, deque
+from collections import defaultdict
 from collections.abc import Iterable, Iterator
 from itertools import pairwise
 from math import isqrt
@@ -65,14 +65,16 @@ class Arrangements:
     """The last few sets of edges that were split, to see at once that edges from one of them are split already."""
 
     def __init__(self) -> None:
-        self._known: deque[set[Edge]] = deque(maxlen=MOST_KNOWN)
+        # A list, whose members the cache counts.
+        self._known: list[set[Edge]] = []
 
     def split_edges(self, edges: set[Edge]) -> dict[Edge, list[Node]]:
         """Return what ``split_edges`` does."""
         if any(edges <= known for known in self._known):
             return {each: list(each) for each in edges}
         chains = split_edges(edges)
-        self._known.append({edge_of(start, end) for chain in chains.values() for start, end in pairwise(chain)})
+        parts = {edge_of(start, end) for chain in chains.values() for start, end in pairwise(chain)}
+        self._known = [parts, *self._known][:MOST_KNOWN]
         return chains
 
 

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import random
+import sys
 from itertools import pairwise
 
 import pytest
 import shapely
 
+from calculators.cache import size_bytes
 from calculators.shapes import snap_rounding
 from calculators.shapes.snap_rounding import Arrangements, edge_of, split_edges
 
@@ -56,6 +58,14 @@ def test_parts_of_two_arrangements_are_split_where_they_cross(splits):
     assert arranged.split_edges(both) == split_edges(both)
     assert len(splits) == 3
     assert max(map(len, split_edges(both).values())) > 2
+
+
+def test_the_cache_counts_what_is_known():
+    arranged = Arrangements()
+    before = size_bytes(arranged)
+    parts = parts_of(arranged.split_edges(crossing_edges(40, 0)))
+    # An edge has two nodes of two whole numbers each.
+    assert size_bytes(arranged) - before >= len(parts) * sys.getsizeof((0, 0))
 
 
 def test_an_arrangement_is_forgotten_after_several_others(splits):
