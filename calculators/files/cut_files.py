@@ -16,7 +16,7 @@ from calculators.files.outline_files import path_data, path_steps
 from calculators.files.pdf import Sheet
 from calculators.markup import escape
 from calculators.numbers import at_most, plain
-from calculators.shapes.arcs import Vertex, arcs
+from calculators.shapes.arcs import Vertex, arcs_of_each
 from calculators.shapes.cut_pieces import CutPiece, Layer, Run
 from calculators.shapes.cutting_order import Cut, cutting_length, cutting_order
 from calculators.shapes.waste import corners_of, rectangle
@@ -76,10 +76,10 @@ def dxf_of_sheet(sheet: CutSheet) -> bytes:
         Polyline(
             cut.layer.value,
             # With y up, what turned one way turns the other.
-            [Vertex(complex(at.point.real, sheet.height_mm - at.point.imag), -at.bulge) for at in arcs(cut.run)],
+            [Vertex(complex(at.point.real, sheet.height_mm - at.point.imag), -at.bulge) for at in vertices],
             cut.closed,
         )
-        for cut in sheet.cuts
+        for cut, vertices in zip(sheet.cuts, arcs_of_each(cut.run for cut in sheet.cuts), strict=True)
     ]
     used = dict.fromkeys(cut.layer for cut in sheet.cuts)
     low, high = corners_of(cut.run for cut in sheet.cuts)

@@ -10,7 +10,7 @@ either end to where their tangents meet. How far a pair reaches is our own.
 from __future__ import annotations
 
 from cmath import phase, rect
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from math import atan, pi, sin, sqrt, tan
@@ -35,6 +35,8 @@ CHECKED = 0.25, 0.5, 0.75, 1.0
 FLAT = 1e-5
 #: Two arcs are one if they have the same radius to this share.
 ALIKE = 1e-4
+#: To so many decimals of a mm copies of one run are equal: far fewer than a double has, far more than files.
+COPIED = 9
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,6 +76,21 @@ def arcs(run: Run, tolerance: float = TOLERANCE) -> list[Vertex]:
         start = end
     vertices = list(_joined(vertices, samples[-1].point))
     return vertices if closed else [*vertices, Vertex(samples[-1].point, 0.0)]
+
+
+def arcs_of_each(runs: Iterable[Run], tolerance: float = TOLERANCE) -> Iterator[list[Vertex]]:
+    """Yield the vertices of each run, as ``arcs``. Those of copies in other places are found once."""
+    known: dict[Run, list[Vertex]] = {}
+    for run in runs:
+        start = run[0][0]
+        shape = tuple(tuple(_rounded(point - start) for point in piece) for piece in run)
+        if shape not in known:
+            known[shape] = arcs(shape, tolerance)
+        yield [Vertex(vertex.point + start, vertex.bulge) for vertex in known[shape]]
+
+
+def _rounded(point: complex) -> complex:
+    return complex(round(point.real, COPIED), round(point.imag, COPIED))
 
 
 def _samples(run: Run, closed: bool) -> list[_Sample]:

@@ -6,7 +6,7 @@ import math
 import pytest
 from shapely import LineString
 
-from calculators.shapes.arcs import Vertex, arcs
+from calculators.shapes.arcs import Vertex, arcs, arcs_of_each
 from calculators.shapes.grid import flattened
 from calculators.shapes.offsets import as_pieces
 from tests.calculators.shapes.cut_samples import circle, grown, runs, shape
@@ -88,6 +88,21 @@ def test_an_open_line_ends_where_it_ended():
     vertices = arcs(((0j, 5 + 0j), (5 + 0j, 7 + 0j, 8 + 1j, 8 + 3j)))
     assert vertices[0] == Vertex(0j, 0.0) and vertices[-1] == Vertex(8 + 3j, 0.0)
     assert any(vertex.bulge > 0.05 for vertex in vertices)
+
+
+def test_copies_have_the_arcs_of_the_first_and_lie_at_their_places(monkeypatch):
+    found = []
+    monkeypatch.setattr(
+        "calculators.shapes.arcs.arcs", lambda run, tolerance: found.append(run) or arcs(run, tolerance)
+    )
+    (ring, *_rest), moves = grown("R", 0.2).outlines, (0j, 71.3 + 0j, 142.6 - 9.7j)
+    copies = [tuple(tuple(point + move for point in piece) for piece in ring) for move in moves]
+    line = ((8 + 8j, 9 + 8j), (9 + 8j, 8 + 9j))
+    made = list(arcs_of_each([*copies, line]))
+    assert len(found) == 2
+    for vertices, copy in zip(made[:3], copies, strict=True):
+        assert_near(resolved(vertices), followed(copy))
+    assert made[3] == arcs(line)
 
 
 @pytest.mark.parametrize(
