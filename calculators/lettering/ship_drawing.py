@@ -19,6 +19,7 @@ from calculators.lettering.layout import laid_out, lines_of
 from calculators.lettering.marks import draught_scale, load_line_mark, load_lines, millimetres
 from calculators.lettering.ship_figure import Dimension
 from calculators.lettering.sizes import Chosen, Sizes, Unfit, sizes_of
+from calculators.messages import quoted
 from calculators.shapes.areas import backwards
 from calculators.shapes.cubics import Piece
 from calculators.tables.lettering_rows import LoadLine
@@ -72,10 +73,10 @@ def levels_of(typed: str) -> dict[str, float]:
     for part in filter(None, map(str.strip, re.split(r"[,;\n]", typed))):
         found = _LINE.fullmatch(part)
         if found is None:
-            raise _refused("lines", ship_sentences.NO_LEVEL, part=part)
+            raise _refused("lines", ship_sentences.NO_LEVEL, part=quoted(part))
         level = float(found[2].replace("\u2212", "-"))
         if abs(level) > MOST_LEVEL:
-            raise _refused("lines", ship_sentences.LEVEL_TOO_FAR, part=part, most=str(MOST_LEVEL))
+            raise _refused("lines", ship_sentences.LEVEL_TOO_FAR, part=quoted(part), most=str(MOST_LEVEL))
         if found[1].upper() in levels:
             raise _refused("lines", ship_sentences.LINE_TWICE, letters=found[1].upper())
         levels[found[1].upper()] = level

@@ -1,7 +1,7 @@
 """What marks of ships say to readers. It comes with what draws them, not with every page."""
 
-NO_LEVEL = "“{part}” is no load line. Type its letters and how far it lies above the ring's centre, such as T 52."
-LEVEL_TOO_FAR = "“{part}” is further from the ring's centre than {most} mm."
+NO_LEVEL = "{part} is no load line. Type its letters and how far it lies above the ring's centre, such as T 52."
+LEVEL_TOO_FAR = "{part} is further from the ring's centre than {most} mm."
 LINE_TWICE = "The load line {letters} is there twice."
 TOO_MANY_LINES = "At most {most} load lines are drawn at once."
 TOO_MANY_LETTERS = "At most {most} letters stand beside the ring."

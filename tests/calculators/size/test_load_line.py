@@ -112,6 +112,7 @@ def test_files_have_the_size_of_the_mark():
     ("inputs", "field", "words"),
     [
         ({"lines": "S 0, up"}, "lines", "“up”"),
+        ({"lines": "T\u202e5 x"}, "lines", "“T�5 x”"),
         ({"lines": "S 0, s 5"}, "lines", "twice"),
         ({"lines": "S 99999"}, "lines", "10000 mm"),
         ({"lines": "A 1, B 20, C 30, D 40, E 50, G 60, H 70, I 80, J 90"}, "lines", "At most 8"),
