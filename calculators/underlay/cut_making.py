@@ -14,7 +14,8 @@ from calculators.cut.judgement import Limits, Place
 from calculators.cut.layout import Format
 from calculators.cut.openings import Opening
 from calculators.cut.plane import Flat
-from calculators.cut.traced import from_picture
+from calculators.cut.traced import MOST_POINTS as MOST_TRACED_POINTS
+from calculators.cut.traced import TooManyPoints, from_picture
 from calculators.declare import Message, Progress, message
 from calculators.files.outline_pixels import with_pixels
 from calculators.files.picture import Picture
@@ -111,16 +112,22 @@ def artwork_of(job: Prepared) -> Generator[Progress, None, CutArtwork]:
         raise Unanswered(TOO_FINE, message(messages.NOT_TRACED_NOISE, steps=str(trouble.steps))) from None
     except TooManyArcs:
         raise Unanswered(TOO_FINE, message(messages.NOT_TRACED_ARCS, most=str(MOST_ARCS))) from None
+    except TooManyPoints as trouble:
+        raise _too_many(trouble.points, MOST_TRACED_POINTS) from None
     except NothingToTrace:
         raise Unanswered(NOTHING, message(sentences.NO_WHITE)) from None
     flats = [*artwork.colours.values(), artwork.white]
     points = sum(len(ring) for flat in flats for ring in flat)
     if points > MOST_POINTS:
-        why = message(sentences.MANY_POINTS, count=str(points), most=str(MOST_POINTS))
-        raise Unanswered(TOO_FINE, why, message(sentences.DRAW_SIMPLY))
+        raise _too_many(points, MOST_POINTS)
     if not any(flats):
         raise Unanswered(NOTHING, message(sentences.NO_WHITE))
     return artwork
+
+
+def _too_many(points: int, most: int) -> Unanswered:
+    why = message(sentences.MANY_POINTS, count=str(points), most=str(most))
+    return Unanswered(TOO_FINE, why, message(sentences.DRAW_SIMPLY))
 
 
 def _of_artwork(job: Prepared) -> Operation:

@@ -173,6 +173,13 @@ def test_more_colours_than_stencils_are_made_are_counted():
     assert asked(stripes(14), "stripes.png", piece="backing", white_marks="")["result"]["verdict"] == "cleanly"
 
 
+def test_too_many_points_are_refused_before_they_are_arranged(monkeypatch):
+    monkeypatch.setattr("calculators.cut.traced.MOST_POINTS", 10)
+    monkeypatch.setattr("calculators.cut.traced.sorted_out", None)
+    reply = asked(stripes(6), "stripes.png", piece="backing", white_marks="")
+    assert reply["result"]["verdict"] == "too-fine" and "more than the" in reasons(reply)
+
+
 def test_a_photograph_and_a_blank_are_refused_with_their_reason():
     noise = numpy.random.default_rng(3).integers(0, 256, (90, 120, 3), dtype=numpy.uint8)
     noisy = asked(saved(Image.fromarray(noise), "PNG"), "noise.png", white_marks="")["result"]
