@@ -37,7 +37,9 @@ let mending = null;
 let takingOver = null;
 
 // By path, so that queries and fragments make no difference.
-const files = new Map(FILES.map((file) => [new URL(file[0], ROOT).pathname, file]));
+let files = null;
+// Not at the start, which every page waits for.
+const byPath = () => (files ??= new Map(FILES.map((file) => [new URL(file[0], ROOT).pathname, file])));
 const TOTAL = FILES.reduce((sum, [, , bytes]) => sum + bytes, 0);
 
 self.addEventListener("install", (event) => event.waitUntil(install()));
@@ -73,15 +75,23 @@ async function answer(event, address) {
   const { request } = event;
   const edition = await editionAsking(event);
   if (edition === OF_SERVER) return fetch(request);
-  const cache = await caches.open(PREFIX + edition);
+  const cache = await cacheOf(edition);
   const path = address.pathname.endsWith("/") ? `${address.pathname}index.html` : address.pathname;
   const stored = await cache.match(await addressIn(cache, path));
   if (stored) return request.headers.has("Range") ? part(stored, request.headers.get("Range")) : stored;
   if (await cache.match(new URL(`${address.pathname}/index.html`, ROOT))) {
     return Response.redirect(`${address.pathname}/${address.search}`, 302);
   }
-  if (edition === VERSION && files.has(path)) return mended(event, path);
+  if (edition === VERSION && byPath().has(path)) return mended(event, path);
   return notOurs(event, edition);
+}
+
+/** The caches that are open: a page asks for some thirty files. */
+const openCaches = new Map();
+
+function cacheOf(edition) {
+  if (!openCaches.has(edition)) openCaches.set(edition, caches.open(PREFIX + edition));
+  return openCaches.get(edition);
 }
 
 /** Answer for a file of this edition that is no longer stored. */
@@ -89,7 +99,7 @@ async function mended(event, path) {
   const { request } = event;
   try {
     const cache = await caches.open(CACHE);
-    await keep(cache, [], files.get(path));
+    await keep(cache, [], byPath().get(path));
     event.waitUntil(mend());
     return (await cache.match(new URL(path, ROOT))) ?? Response.error();
   } catch (error) {
@@ -172,23 +182,33 @@ async function writeNotes(change) {
   });
 }
 
-const note = (client, edition) =>
-  writeNotes(({ editions, opened }) => {
+/** The editions of the clients that this worker answers, known before they are noted. */
+const answering = new Map();
+
+function note(client, edition) {
+  answering.set(client, edition);
+  return writeNotes(({ editions, opened }) => {
     editions[client] = edition;
     opened[client] = Date.now();
   });
+}
 
 /** The edition of the client. A newly opened page gets this edition; a page's worker gets the page's. */
-async function editionAsking({ request, clientId, resultingClientId }) {
+async function editionAsking(event) {
+  const { request, clientId, resultingClientId } = event;
   await takingOver;
+  const edition = request.mode === "navigate" ? VERSION : (answering.get(clientId) ?? (await editionNoted(clientId)));
+  // The answer need not wait for the note: no other worker takes over before this event ends.
+  if (resultingClientId) event.waitUntil(note(resultingClientId, edition));
+  return edition;
+}
+
+async function editionNoted(client) {
   let present = await (notes ??= readNotes());
   // The worker before this one may have answered this page, and noted it since.
-  if (clientId && !(clientId in present.editions)) present = await (notes = readNotes());
-  const { editions, active } = present;
+  if (client && !(client in present.editions)) present = await (notes = readNotes());
   // A browser may send requests before this edition takes over. An unrecorded client then belongs to the edition before.
-  const edition = request.mode === "navigate" ? VERSION : (editions[clientId] ?? active ?? VERSION);
-  if (resultingClientId) await note(resultingClientId, edition);
-  return edition;
+  return present.editions[client] ?? present.active ?? VERSION;
 }
 
 async function takeOver() {
@@ -232,7 +252,9 @@ async function clearOlder(isOlder = (edition, { past }) => past.includes(edition
   if (gone.length) await writeNotes(({ editions, opened }) => gone.forEach((id) => delete editions[id] && delete opened[id]));
   for (const name of await caches.keys()) {
     const edition = name.startsWith(PREFIX) ? name.slice(PREFIX.length) : VERSION;
-    if (!used.has(edition) && isOlder(edition, present)) await caches.delete(name);
+    if (used.has(edition) || !isOlder(edition, present)) continue;
+    openCaches.delete(edition);
+    await caches.delete(name);
   }
 }
 
@@ -270,7 +292,7 @@ async function look(page, mends, sparing = false) {
   if (broken) self.registration.waiting?.postMessage({ type: "take over" });
   if (sparing !== before) await writeNotes((present) => (present.sparing = sparing));
   const stored = new Set((await (await caches.open(CACHE)).keys()).map(({ url }) => new URL(url).pathname));
-  const missing = [...files].filter(([path]) => !stored.has(path));
+  const missing = [...byPath()].filter(([path]) => !stored.has(path));
   const done = TOTAL - missing.reduce((sum, [, [, , bytes]]) => sum + bytes, 0);
   // The edition of a page that the server answers is unknown.
   const edition = editions[page.id] === OF_SERVER ? null : (editions[page.id] ?? VERSION);
