@@ -39,7 +39,7 @@ WORDS = {
     "read_none": "No row could be read.",
     "add_rows": "Put {count} markings into the job",
     "add_row": "Put 1 marking into the job",
-    "rows_added": "{count} markings of the list are in the job.",
+    "rows_added": "Markings put into the job: {count}.",
     "rows_left": "The rows that could not be read are still below.",
     "problems": "{count} problems",
     "one_problem": "1 problem",

@@ -292,7 +292,7 @@ def _of_piece(inputs: CutFileInputs, cuttings: Sequence[Cutting]) -> Iterator[Me
     """Yield what is to be known of this kind of piece."""
     islands = sum(len(each.islands) for each in cuttings)
     if _is(inputs, MASK) and islands:
-        yield message(sentences.MASK_ISLANDS, islands=messages.plural(islands, "island"))
+        yield message(sentences.MASK_ISLANDS, islands=messages.plural(islands, "island travels", "islands travel"))
     if _is(inputs, LOOSE) and any(each.held and each.held.bridges for each in cuttings):
         yield message(sentences.LOOSE_GAPS)
     if inputs.piece in (BACKING, WHITE) and inputs.choke_mm:

@@ -80,7 +80,7 @@ FEWER_DRAWN = "The files have {drawn} of each piece. The note asks for {copies}.
 # what is to be known
 SAME_CROSSES = "Register crosses are at the same place in every piece and in the proof: draw them or cut them lightly."
 CROSSES_FURTHER = "With so wide a rim the register crosses lie further out than in other pieces and in the proof."
-MASK_ISLANDS = "{islands} travel on the transfer tape: leave the tape on until the mask is pressed down."
+MASK_ISLANDS = "{islands} on the transfer tape: leave the tape on until the mask is pressed down."
 LOOSE_GAPS = "Bridges leave gaps in the paint: touch them in with a brush."
 LOST_TO_BRIDGES = "Bridges cover {percent} % of the openings."
 CHOKED = "White ends {choke_mm} inside the colour. Where white is the visible edge it keeps its size."

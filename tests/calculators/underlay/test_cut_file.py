@@ -173,6 +173,13 @@ def test_more_colours_than_stencils_are_made_are_counted():
     assert asked(stripes(14), "stripes.png", piece="backing", white_marks="")["result"]["verdict"] == "cleanly"
 
 
+def test_one_island_is_written_of_as_one():
+    image = Image.new("RGB", (80, 80), "white")
+    ImageDraw.Draw(image).ellipse((10, 10, 69, 69), outline="navy", width=12)
+    reply = asked(saved(image, "PNG"), "ring.png", piece="colours", white_marks="")
+    assert "1 island travels on" in reasons(reply)
+
+
 def test_too_many_points_are_refused_before_they_are_arranged(monkeypatch):
     monkeypatch.setattr("calculators.cut.traced.MOST_POINTS", 10)
     monkeypatch.setattr("calculators.cut.traced.sorted_out", None)
