@@ -247,6 +247,16 @@ def test_underlay_with_its_example_takes_at_most_3500_px(browser, workbench_serv
             assert way.locator("> p:not(.dw-way-name)").count() == 1
 
 
+def test_the_state_of_an_answer_lies_below_the_lead(browser, workbench_server):
+    page = browser.new_page(java_script_enabled=False)
+    page.goto(f"{workbench_server.url}underlay/cut-file/")
+    for width, height in ((1180, 820), (820, 1180), (1440, 900), (390, 844)):
+        page.set_viewport_size({"width": width, "height": height})
+        lead, state = (page.locator(each).bounding_box() for each in (".dw-lead", ".dw-state"))
+        assert lead["y"] + lead["height"] <= state["y"] + 0.5
+    page.close()
+
+
 def test_long_work_is_reported_and_stopped_over_the_picture(tablet, workbench_server, tmp_path):
     page = opened(tablet, workbench_server, "artwork/trace/")
     # Many shapes keep the tracer busy for longer than it takes to reach Stop.
