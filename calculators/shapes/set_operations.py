@@ -158,8 +158,8 @@ def _sources(lines: Iterable[tuple[Edge, Source]], chains: dict[Edge, list[Node]
     """Return for each edge of the arrangement which part of which piece it follows."""
     sources: dict[Edge, Source] = {}
     for edge, (number, first, last) in lines:
-        chain = chains[edge]
-        if len(chain) == 2:
+        chain = chains.get(edge)
+        if chain is None:
             sources.setdefault(edge, (number, first, last))
             continue
         (x, y), (to_x, to_y) = edge

@@ -6,13 +6,15 @@ are made in whole numbers, which do not round.
 
 Source: Hobby, "Practical segment intersection with finite precision output", Computational Geometry 13 (1999), from
 memory. Crossings that a bend makes anew, where squares touch, are found by looking again until there are none.
+
+Edges that are split against one another already are not compared again: only fresh ones with each other and with them.
 """
 
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator
-from itertools import pairwise
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence, Set
+from itertools import chain, pairwise
 from math import isqrt
 
 #: A point of the grid.
@@ -38,27 +40,43 @@ def edge_of(start: Node, end: Node) -> Edge:
     return (start, end) if start < end else (end, start)
 
 
-def split_edges(edges: Iterable[Edge]) -> dict[Edge, list[Node]]:
-    """Return the nodes along each of ``edges``, first and last included, so that no two parts cross or overlap
-    unless they are equal. Raises TooTangled.
+def split_edges(edges: Iterable[Edge], settled: Set[Edge] = frozenset()) -> dict[Edge, list[Node]]:
+    """Return the nodes along each of ``edges`` that is split, first and last included, so that no two parts cross or
+    overlap unless they are equal. Raises TooTangled.
+
+    Those of ``edges`` that are ``settled`` are known to be split against one another.
 
     >>> split_edges([((0, 0), (10, 10)), ((0, 10), (10, 0))])[(0, 0), (10, 10)]
     [(0, 0), (5, 5), (10, 10)]
     """
-    chains = {each: list(each) for each in edges}
-    waiting = set(chains)
+    whole = set(edges)
+    fresh, settled = whole - settled, whole & settled
+    chains: dict[Edge, list[Node]] = {}
     for _ in range(MOST_ROUNDS):
-        found = _split_once(list(waiting))
-        if not any(len(chain) > 2 for chain in found.values()):
+        found = _split_once(fresh, settled)
+        if not found:
             return chains
-        for edge, chain in chains.items():
-            longer = [chain[0]]
-            for start, end in pairwise(chain):
-                part = found[edge_of(start, end)]
-                longer += part[1:] if part[0] == start else part[-2::-1]
-            chains[edge] = longer
-        waiting = {edge_of(start, end) for chain in chains.values() for start, end in pairwise(chain)}
+        for edge, nodes in chains.items():
+            chains[edge] = _longer(nodes, found)
+        chains |= {edge: nodes for edge, nodes in found.items() if edge in whole and edge not in chains}
+        # Whatever was not split in this round crosses nothing but perhaps the new parts.
+        settled = (settled | fresh) - found.keys()
+        fresh = {part for nodes in found.values() for part in parts_along(nodes)} - settled
     raise TooTangled("segments cross anew after every round")
+
+
+def parts_along(nodes: Sequence[Node]) -> Iterator[Edge]:
+    """Yield the edges from each node to the next."""
+    return (edge_of(start, end) for start, end in pairwise(nodes))
+
+
+def _longer(nodes: Sequence[Node], found: Mapping[Edge, list[Node]]) -> list[Node]:
+    """Return the nodes along an edge with those between which its parts were split."""
+    made = [nodes[0]]
+    for start, end in pairwise(nodes):
+        part = found.get(edge_of(start, end), (start, end))
+        made += part[1:] if part[0] == start else part[-2::-1]
+    return made
 
 
 class Arrangements:
@@ -70,34 +88,37 @@ class Arrangements:
 
     def split_edges(self, edges: set[Edge]) -> dict[Edge, list[Node]]:
         """Return what ``split_edges`` does."""
-        if any(edges <= known for known in self._known):
-            return {each: list(each) for each in edges}
-        chains = split_edges(edges)
-        parts = {edge_of(start, end) for chain in chains.values() for start, end in pairwise(chain)}
+        settled: set[Edge] = set()
+        for place, known in enumerate(self._known):
+            if edges <= known:
+                self._known.insert(0, self._known.pop(place))
+                return {}
+            settled = max(settled, edges & known, key=len)
+        chains = split_edges(edges, settled)
+        parts = edges - chains.keys()
+        parts.update(chain.from_iterable(map(parts_along, chains.values())))
         self._known = [parts, *self._known][:MOST_KNOWN]
         return chains
 
 
-def _split_once(edges: list[Edge]) -> dict[Edge, list[Node]]:
-    """Return the nodes along each edge after one round."""
-    if not edges:
+def _split_once(fresh: Collection[Edge], settled: Collection[Edge]) -> dict[Edge, list[Node]]:
+    """Return the nodes along each edge that is split in one round."""
+    if not fresh:
         return {}
-    index = _Index(edges)
-    within: defaultdict[int, set[Node]] = defaultdict(set)
-    hot = {node for edge in edges for node in edge}
+    index = _Index(fresh, settled)
+    within: defaultdict[Edge, set[Node]] = defaultdict(set)
+    hot = set(chain.from_iterable(fresh))
     for one, other, node in index.crossings():
         hot.add(node)
         within[one].add(node)
         within[other].add(node)
-    for number, node in index.passed(hot):
-        within[number].add(node)
-    return {edge: _chain(edge, within.get(number, ())) for number, edge in enumerate(edges)}
+    for edge, node in index.passed(hot):
+        within[edge].add(node)
+    return {edge: nodes for edge, inner in within.items() if len(nodes := _chain(edge, inner)) > 2}
 
 
 def _chain(edge: Edge, inner: Iterable[Node]) -> list[Node]:
     """Return the nodes along an edge in their order."""
-    if not inner:
-        return list(edge)
     (x, y), (to_x, to_y) = edge
     across, down = to_x - x, to_y - y
     between = {node for node in inner if node not in edge}
@@ -105,59 +126,72 @@ def _chain(edge: Edge, inner: Iterable[Node]) -> list[Node]:
 
 
 class _Index:
-    """Edges by the cells of a square grid that they pass."""
+    """Edges by the cells of a square grid that they pass or touch: fresh ones, and settled ones in the same cells."""
 
-    def __init__(self, edges: list[Edge]) -> None:
-        self.edges = edges
-        left = min(edge[0][0] for edge in edges)
-        top = min(min(a[1], b[1]) for a, b in edges)
-        wide = max(edge[1][0] for edge in edges) - left
-        high = max(max(a[1], b[1]) for a, b in edges) - top
-        length = sum(b[0] - a[0] + abs(b[1] - a[1]) for a, b in edges) // len(edges)
+    def __init__(self, fresh: Collection[Edge], settled: Collection[Edge]) -> None:
+        left = self.left = min(edge[0][0] for edge in fresh) - 1
+        top = self.top = min(min(a[1], b[1]) for a, b in fresh) - 1
+        right = max(edge[1][0] for edge in fresh) + 1
+        bottom = max(max(a[1], b[1]) for a, b in fresh) + 1
+        wide, high = right - left, bottom - top
+        length = sum(b[0] - a[0] + abs(b[1] - a[1]) for a, b in fresh) // len(fresh)
         # Cells of about the usual length, but no more than a few to an edge.
-        side = max(4, length, max(wide, high) // MOST_CELLS, isqrt(wide * high // (4 * len(edges)) + 1) // 2)
+        side = max(4, length, max(wide, high) // MOST_CELLS, isqrt(wide * high // (4 * len(fresh)) + 1) // 2)
         self.shift = side.bit_length()
-        self.left, self.top = left, top
-        self.cells: defaultdict[int, list[int]] = defaultdict(list)
-        self.stride = (high >> self.shift) + 3
-        for number, edge in enumerate(edges):
+        self.columns, self.rows = wide >> self.shift, high >> self.shift
+        self.stride = self.rows + 1
+        self.fresh: defaultdict[int, list[Edge]] = defaultdict(list)
+        for edge in fresh:
             for cell in self._passed_cells(edge):
-                self.cells[cell].append(number)
-        if sum(len(numbers) ** 2 for numbers in self.cells.values()) > 2 * MOST_PAIRS:
+                self.fresh[cell].append(edge)
+        self.settled: defaultdict[int, list[Edge]] = defaultdict(list)
+        for edge in settled:
+            (ax, ay), (bx, by) = edge
+            if ax > right or bx < left or (ay > bottom and by > bottom) or (ay < top and by < top):
+                continue
+            for cell in self._passed_cells(edge):
+                if cell in self.fresh:
+                    self.settled[cell].append(edge)
+        pairs = sum(len(own) * (len(own) + 2 * len(self.settled.get(cell, ()))) for cell, own in self.fresh.items())
+        if pairs > 2 * MOST_PAIRS:
             raise TooTangled("too many segments lie beside each other")
 
-    def _passed_cells(self, edge: Edge) -> Iterator[int]:
-        """Yield the cells that an edge may pass."""
+    def _passed_cells(self, edge: Edge) -> Iterable[int]:
+        """Return the cells from which an edge may be no further than 1, in both directions."""
         (x, y), (to_x, to_y) = edge
         shift, stride = self.shift, self.stride
         x, to_x, y, to_y = x - self.left, to_x - self.left, y - self.top, to_y - self.top
-        first, last = x >> shift, to_x >> shift
         low, high = (y, to_y) if y < to_y else (to_y, y)
-        if first == last or low >> shift == high >> shift:
-            for column in range(first, last + 1):
-                for row in range(low >> shift, (high >> shift) + 1):
-                    yield column * stride + row
-            return
+        first, last, lowest, highest = (x - 1) >> shift, (to_x + 1) >> shift, (low - 1) >> shift, (high + 1) >> shift
+        # A settled edge may go on far beyond the cells.
+        first, last = (first if first > 0 else 0), (last if last < self.columns else self.columns)
+        lowest, highest = (lowest if lowest > 0 else 0), (highest if highest < self.rows else self.rows)
+        if first == last and lowest == highest:
+            return (first * stride + lowest,)
+        if first == last or lowest == highest or x == to_x:
+            return [column * stride + row for column in range(first, last + 1) for row in range(lowest, highest + 1)]
         across, down = to_x - x, to_y - y
+        cells: list[int] = []
         for column in range(first, last + 1):
-            begin = max(x, column << shift)
-            end = min(to_x, (column + 1) << shift)
+            begin = max(x, (column << shift) - 1)
+            end = min(to_x, (column + 1 << shift) + 1)
             one = y + (begin - x) * down // across
             other = y + (end - x) * down // across
-            from_y, until_y = (one, other + 1) if one < other else (other, one + 1)
-            for row in range(max(low, from_y) >> shift, (min(high, until_y) >> shift) + 1):
-                yield column * stride + row
+            from_y, until_y = (one - 1, other + 2) if one < other else (other - 1, one + 2)
+            begins = column * stride
+            cells += range(begins + max(lowest, from_y >> shift), begins + min(highest, until_y >> shift) + 1)
+        return cells
 
-    def crossings(self) -> Iterator[tuple[int, int, Node]]:
-        """Yield the numbers of two edges that cross at a point that is an end of neither, and that point, rounded."""
-        edges = self.edges
-        for numbers in self.cells.values():
-            for place, number in enumerate(numbers):
-                (ax, ay), (bx, by) = edges[number]
+    def crossings(self) -> Iterator[tuple[Edge, Edge, Node]]:
+        """Yield two edges that cross at a point that is an end of neither, and that point, rounded."""
+        for cell, edges in self.fresh.items():
+            beside = self.settled.get(cell, [])
+            for place, edge in enumerate(edges):
+                (ax, ay), (bx, by) = edge
                 low, high = (ay, by) if ay < by else (by, ay)
                 abx, aby = bx - ax, by - ay
-                for other in numbers[:place]:
-                    (cx, cy), (dx, dy) = edges[other]
+                for other in chain(edges[:place], beside):
+                    (cx, cy), (dx, dy) = other
                     if cx > bx or dx < ax or (cy > high and dy > high) or (cy < low and dy < low):
                         continue
                     one = abx * (cy - ay) - aby * (cx - ax)
@@ -174,32 +208,29 @@ class _Index:
                     if whole < 0:
                         whole, three = -whole, -three
                     yield (
-                        number,
+                        edge,
                         other,
                         (ax + (2 * three * abx + whole) // (2 * whole), ay + (2 * three * aby + whole) // (2 * whole)),
                     )
 
-    def passed(self, hot: Iterable[Node]) -> Iterator[tuple[int, Node]]:
-        """Yield the number of each edge, and each of the ``hot`` points whose square it enters."""
-        edges, cells, shift, stride, left, top = self.edges, self.cells, self.shift, self.stride, self.left, self.top
-        mask = (1 << shift) - 1
-        for node in hot:
+    def passed(self, hot: Iterable[Node]) -> Iterator[tuple[Edge, Node]]:
+        """Yield each edge, and each point whose square it enters: of the ``hot`` ones, and of the ends of settled edges
+        if it is fresh.
+        """
+        beside = set(chain.from_iterable(chain.from_iterable(self.settled.values()))).difference(hot)
+        yield from self._entered(self.fresh, chain(hot, beside))
+        yield from self._entered(self.settled, hot)
+
+    def _entered(self, cells: Mapping[int, Sequence[Edge]], nodes: Iterable[Node]) -> Iterator[tuple[Edge, Node]]:
+        shift, stride, left, top = self.shift, self.stride, self.left, self.top
+        for node in nodes:
             px, py = node
-            inside_x, inside_y = px - left, py - top
-            cell = (inside_x >> shift) * stride + (inside_y >> shift)
-            near = [cell]
-            # A square at the border of a cell reaches into the next.
-            if not inside_x & mask:
-                near.append(cell - stride)
-            if not inside_y & mask:
-                near += [each - 1 for each in near]
-            for each in near:
-                for number in cells.get(each, ()):
-                    (ax, ay), (bx, by) = edges[number]
-                    if px < ax or px > bx or (py < ay and py < by) or (py > ay and py > by):
-                        continue
-                    across, down = bx - ax, by - ay
-                    off = 2 * (across * (py - ay) - down * (px - ax))
-                    reach = across + (down if down > 0 else -down)
-                    if -reach < off < reach and node != (ax, ay) and node != (bx, by):
-                        yield number, node
+            for edge in cells.get((px - left >> shift) * stride + (py - top >> shift), ()):
+                (ax, ay), (bx, by) = edge
+                if px < ax or px > bx or (py < ay and py < by) or (py > ay and py > by):
+                    continue
+                across, down = bx - ax, by - ay
+                off = 2 * (across * (py - ay) - down * (px - ax))
+                reach = across + (down if down > 0 else -down)
+                if -reach < off < reach and node not in edge:
+                    yield edge, node

@@ -22,7 +22,7 @@ def weighted_edges(
     split: Callable[[set[Edge]], dict[Edge, list[Node]]] = split_edges,
 ) -> tuple[dict[Edge, complex], dict[Edge, list[Node]]]:
     """Return the edges of closed rings, each ring with what it adds to the winding, split where they meet, and the
-    nodes along each edge that was submitted. ``split`` splits them.
+    nodes along each edge that is split. ``split`` splits them.
     """
     placed: list[tuple[Edge, complex]] = []
     for ring, weight in rings:
@@ -34,7 +34,7 @@ def weighted_edges(
     chains = split({edge for edge, _weight in placed})
     weights: defaultdict[Edge, complex] = defaultdict(complex)
     for edge, weight in placed:
-        chain = chains[edge]
+        chain = chains.get(edge, edge)
         start = chain[0]
         for end in chain[1:]:
             if start < end:
