@@ -18,7 +18,7 @@ from calculators.markup import escape
 from calculators.numbers import at_most, plain
 from calculators.shapes.arcs import Vertex, arcs_of_each
 from calculators.shapes.cut_pieces import CutPiece, Layer, Run
-from calculators.shapes.cutting_order import Cut, cutting_length, cutting_order
+from calculators.shapes.cutting_order import Cut, cutting_length
 from calculators.shapes.waste import corners_of, rectangle
 
 #: Round everything, and between the lines and the check square, in mm.
@@ -49,9 +49,8 @@ class CutSheet:
     height_mm: float
 
 
-def cut_sheet(pieces: Sequence[CutPiece]) -> CutSheet:
-    """Return all lines of ``pieces`` on a page that holds them. Raises ValueError where there are none."""
-    order = cutting_order(pieces)
+def cut_sheet(order: Sequence[Cut]) -> CutSheet:
+    """Return lines in the order of cutting on a page that holds them. Raises NotCuttable where there are none."""
     low, high = corners_of(cut.run for cut in order)
     move = complex(MARGIN_MM, MARGIN_MM) - low
     bottom = high + move
@@ -61,11 +60,6 @@ def cut_sheet(pieces: Sequence[CutPiece]) -> CutSheet:
     cuts.append(Cut(Layer.CHECK, messages.CUT_CHECK_LABEL, square, True))
     width = max(bottom.real, MARGIN_MM + CHECK_MM) + MARGIN_MM
     return CutSheet(tuple(cuts), _up(width), _up(corner.imag + CHECK_MM + MARGIN_MM))
-
-
-def dxf_of(pieces: Sequence[CutPiece]) -> bytes:
-    """Return a DXF file of release 12. Raises NotCuttable where there are no lines."""
-    return dxf_of_sheet(cut_sheet(pieces))
 
 
 def dxf_of_sheet(sheet: CutSheet) -> bytes:
@@ -91,11 +85,6 @@ def dxf_of_sheet(sheet: CutSheet) -> bytes:
     )
 
 
-def svg_of(pieces: Sequence[CutPiece], title: str) -> bytes:
-    """Return an SVG file in mm, lines of one layer in a group. Raises NotCuttable where there are no lines."""
-    return svg_of_sheet(cut_sheet(pieces), title)
-
-
 def svg_of_sheet(sheet: CutSheet, title: str) -> bytes:
     """Return an SVG file in mm as large as the sheet, lines of one layer in a group."""
     width, height = plain(sheet.width_mm), plain(sheet.height_mm)
@@ -111,27 +100,22 @@ def svg_of_sheet(sheet: CutSheet, title: str) -> bytes:
     ).encode()
 
 
-def pdf_of(pieces: Sequence[CutPiece], title: str) -> bytes:
-    """Return a PDF file of one page at exact size, with layers. Raises NotCuttable where there are no lines."""
-    made = cut_sheet(pieces)
-    sheet = Sheet(made.width_mm, made.height_mm)
-    for _name, layer, cuts in _groups(made):
-        sheet.begin_layer(layer.value)
+def pdf_of_sheet(sheet: CutSheet, title: str) -> bytes:
+    """Return a PDF file of one page at exact size, with layers."""
+    page = Sheet(sheet.width_mm, sheet.height_mm)
+    for _name, layer, cuts in _groups(sheet):
+        page.begin_layer(layer.value)
         for cut in cuts:
             steps = path_steps(cut.run, closed=cut.closed)
-            sheet.path(steps, stroke=COLOURS[layer][1], line_mm=HAIRLINE_MM)
+            page.path(steps, stroke=COLOURS[layer][1], line_mm=HAIRLINE_MM)
         if layer is Layer.CHECK:
-            sheet.text(messages.CUT_CHECK_LABEL, cuts[0].run[0][0].real + 4, cuts[0].run[0][0].imag + 27)
-        sheet.end_layer()
-    return sheet.bytes(title)
+            page.text(messages.CUT_CHECK_LABEL, cuts[0].run[0][0].real + 4, cuts[0].run[0][0].imag + 27)
+        page.end_layer()
+    return page.bytes(title)
 
 
-def note_of(pieces: Sequence[CutPiece], title: str) -> bytes:
-    """Return the note in plain text: what each piece is, and what whoever cuts it must know.
-
-    Raises NotCuttable where there are no lines.
-    """
-    sheet = cut_sheet(pieces)
+def note_of_sheet(sheet: CutSheet, pieces: Sequence[CutPiece], title: str) -> bytes:
+    """Return the note in plain text: what each of the ``pieces`` is, and what whoever cuts them must know."""
     lines = [title, "", messages.CUT_NOTE_PIECES, ""]
     for number, piece in enumerate((piece for piece in pieces if piece.count), 1):
         lines += [*_piece_lines(number, piece), ""]

@@ -61,9 +61,19 @@ def shares(piece: Piece, followed: float) -> Iterator[float]:
 
 def flattened(ring: Sequence[Piece], followed: float) -> list[complex]:
     """Return the corners of straight lines within ``followed`` of a closed ring, the first not repeated."""
-    return [at(piece, share) if share < 1 else piece[-1] for piece in ring for share in shares(piece, followed)]
+    points: list[complex] = []
+    for piece in ring:
+        if len(piece) == 4:
+            points += (at(piece, share) for share in shares(piece, followed) if share < 1)
+        points.append(piece[-1])
+    return points
 
 
 def doubled_area(ring: Sequence[Node]) -> int:
     """Return twice the area within nodes, above 0 if it is on their left (y up)."""
-    return sum(start[0] * end[1] - end[0] * start[1] for start, end in zip(ring, [*ring[1:], *ring[:1]], strict=True))
+    total = 0
+    x, y = ring[-1] if ring else (0, 0)
+    for to_x, to_y in ring:
+        total += x * to_y - to_x * y
+        x, y = to_x, to_y
+    return total

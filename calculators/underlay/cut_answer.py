@@ -18,7 +18,7 @@ from calculators.cut.plane import Flat, Plane
 from calculators.declare import Figure, Message, NamedFile, Problem, Progress, Refused, advice, message
 from calculators.figures.areas import MEANT, areas_figure
 from calculators.figures.losses import merged_reasons
-from calculators.files.cut_files import dxf_of, note_of, pdf_of, svg_of
+from calculators.files.cut_files import cut_sheet, dxf_of_sheet, note_of_sheet, pdf_of_sheet, svg_of_sheet
 from calculators.numbers import at_most, plain
 from calculators.pixels.white_areas import BadMark, WhiteAreas
 from calculators.pixels.white_guess import BACKGROUND
@@ -156,12 +156,14 @@ def _outputs(
     if judged == CLEANLY and (artwork.lost or artwork.is_grainy):
         judged = WITH_CARE
     verdict = judged if form.fits or judged == NOT_LIKE_THIS else TOO_WIDE
-    low, high = corners_of(cut.run for cut in cutting_order(pieces))
+    order = cutting_order(pieces)
+    low, high = corners_of(cut.run for cut in order)
+    sheet = cut_sheet(order)
     return CutFileOutputs(
         verdict=verdict,
         reasons=tuple(_reasons(job, artwork, form, wanted, cuttings, lettered, verdict)),
         piece_count=len(cuttings) * inputs.copies,
-        length_mm=cutting_length(cutting_order(pieces)),
+        length_mm=cutting_length(order),
         sheet_mm=(high - low).imag,
         island_count=sum(len(each.islands) for each in cuttings) or None,
         bridge_count=sum(len(each.held.bridges) for each in cuttings if each.held) if _is(inputs, LOOSE) else None,
@@ -180,10 +182,10 @@ def _outputs(
         ),
         each=tuple(_piece_row(plane, each) for each in cuttings),
         islands=tuple(_island_rows(plane, cuttings)),
-        dxf=NamedFile(f"{file}.dxf", "image/vnd.dxf", dxf_of(pieces)),
-        svg=NamedFile(f"{file}.svg", "image/svg+xml", svg_of(pieces, title)),
-        pdf=NamedFile(f"{file}.pdf", "application/pdf", pdf_of(pieces, title)),
-        note=NamedFile(f"{file}.txt", "text/plain", note_of(pieces, title)),
+        dxf=NamedFile(f"{file}.dxf", "image/vnd.dxf", dxf_of_sheet(sheet)),
+        svg=NamedFile(f"{file}.svg", "image/svg+xml", svg_of_sheet(sheet, title)),
+        pdf=NamedFile(f"{file}.pdf", "application/pdf", pdf_of_sheet(sheet, title)),
+        note=NamedFile(f"{file}.txt", "text/plain", note_of_sheet(sheet, pieces, title)),
     )
 
 

@@ -5,8 +5,9 @@ from shapely import Point, box, unary_union
 
 from calculators.cut.layout import Format, Wanted, across_sheet, crosses, laid_out, stays_on_sheet
 from calculators.cut.openings import beneath, painted
-from calculators.files.cut_files import dxf_of, svg_of
+from calculators.files.cut_files import cut_sheet, dxf_of_sheet, svg_of_sheet
 from calculators.shapes.cut_pieces import Layer
+from calculators.shapes.cutting_order import cutting_order
 from calculators.shapes.waste import corners_of
 from tests.calculators.cut.cut_artwork import drawn
 
@@ -96,7 +97,8 @@ def test_the_sheet_is_as_wide_as_the_shorter_side_of_a_frame():
 def test_pieces_go_into_files_with_their_layers():
     artwork = drawn("half-bordered plate")
     pieces = laid_out(artwork.plane, wanted(artwork), Format(artwork.size, has_waste_cuts=True), NAMES)
-    for made in (svg_of(pieces, "plate").decode(), dxf_of(pieces).decode()):
+    sheet = cut_sheet(cutting_order(pieces))
+    for made in (svg_of_sheet(sheet, "plate").decode(), dxf_of_sheet(sheet).decode()):
         for layer in (Layer.STENCIL, Layer.REGISTER, Layer.FRAME):
             assert layer.value in made
 

@@ -11,8 +11,9 @@ from ezdxf.path import make_path
 from PIL import Image
 from shapely import LineString, Polygon, unary_union
 
-from calculators.files.cut_files import CutSheet, cut_sheet, dxf_of, note_of, pdf_of, svg_of
+from calculators.files.cut_files import CutSheet, cut_sheet, dxf_of_sheet, note_of_sheet, pdf_of_sheet, svg_of_sheet
 from calculators.shapes.cut_pieces import FARTHEST_MM, CutPiece, Layer, NotCuttable
+from calculators.shapes.cutting_order import cutting_order
 from calculators.shapes.grid import flattened
 from tests.calculators.files.held import held_for_one_test  # noqa: F401 - a fixture
 from tests.calculators.files.pdf_files import MM, opened, poppler
@@ -35,6 +36,10 @@ def crest():
     return [shape("stalk of the crest"), piece(moved, "stencil", Layer.STENCIL), *targets()]
 
 
+def sheet_of(pieces: list[CutPiece]) -> CutSheet:
+    return cut_sheet(cutting_order(pieces))
+
+
 SETS = {"rings": targets, "crest and letters": crest}
 
 
@@ -45,12 +50,12 @@ def pieces(request) -> list[CutPiece]:
 
 @pytest.fixture(scope="module")
 def sheet(pieces) -> CutSheet:
-    return cut_sheet(pieces)
+    return sheet_of(pieces)
 
 
 @pytest.fixture(scope="module")
-def document(pieces):
-    return read(dxf_of(pieces))
+def document(sheet):
+    return read(dxf_of_sheet(sheet))
 
 
 def line(cut) -> LineString:
@@ -122,7 +127,7 @@ def test_dxf_check_square_has_sides_of_50_mm(document):
 
 
 def test_dxf_of_a_circle_bulges_outward():
-    (made, _square) = read(dxf_of([piece([circle(0j, 10)])])).modelspace()
+    (made, _square) = read(dxf_of_sheet(sheet_of([piece([circle(0j, 10)])]))).modelspace()
     assert 4 <= len(made) <= 6
     assert Polygon([(p.x, p.y) for p in make_path(made).flattening(1e-3)]).area == pytest.approx(314.16, rel=OFF_SHARE)
 
@@ -138,8 +143,8 @@ def layers_of(svg: str) -> dict[str, str]:
     return found
 
 
-def test_svg_is_as_large_as_it_says_and_named_by_layers(pieces, sheet):
-    svg = svg_of(pieces, "A < B").decode()
+def test_svg_is_as_large_as_it_says_and_named_by_layers(sheet):
+    svg = svg_of_sheet(sheet, "A < B").decode()
     assert f'width="{sheet.width_mm:g}mm" height="{sheet.height_mm:g}mm"' in svg
     assert f'viewBox="0 0 {sheet.width_mm:g} {sheet.height_mm:g}"' in svg
     assert "<title>A &lt; B</title>" in svg
@@ -150,9 +155,9 @@ def test_svg_is_as_large_as_it_says_and_named_by_layers(pieces, sheet):
 
 
 @needs("rsvg-convert", "librsvg2-bin")
-def test_svg_draws_areas_like_shapely(pieces, sheet):
+def test_svg_draws_areas_like_shapely(sheet):
     """The renderer fills what the lines of a layer enclose; coverage of all pixels is summed."""
-    svg = svg_of(pieces, "t").decode()
+    svg = svg_of_sheet(sheet, "t").decode()
     head = svg[: svg.index("<title>")]
     per_mm = 10
     for layer in (Layer.BACKING, Layer.STENCIL, Layer.CHECK):
@@ -187,8 +192,8 @@ def filled_layer(data: bytes, wanted: str) -> bytes:
 
 
 @poppler
-def test_pdf_draws_areas_like_shapely(pieces, sheet, tmp_path):
-    data = pdf_of(pieces, "t")
+def test_pdf_draws_areas_like_shapely(sheet, tmp_path):
+    data = pdf_of_sheet(sheet, "t")
     for layer in (Layer.BACKING, Layer.STENCIL, Layer.CHECK):
         (tmp_path / "cut.pdf").write_bytes(filled_layer(data, layer.value))
         # So fine that what poppler adds along the edges, a twentieth of a pixel, does not count.
@@ -200,8 +205,8 @@ def test_pdf_draws_areas_like_shapely(pieces, sheet, tmp_path):
         assert dark / 900 == pytest.approx(expected, rel=OFF_SHARE)
 
 
-def test_pdf_page_is_as_large_as_the_sheet_and_strokes_hairlines(pieces, sheet):
-    data = pdf_of(pieces, "t")
+def test_pdf_page_is_as_large_as_the_sheet_and_strokes_hairlines(sheet):
+    data = pdf_of_sheet(sheet, "t")
     page = opened(data).pages[0]
     assert [float(part / MM) for part in page.MediaBox] == pytest.approx(
         [0, 0, sheet.width_mm, sheet.height_mm], abs=1e-5
@@ -213,15 +218,15 @@ def test_pdf_page_is_as_large_as_the_sheet_and_strokes_hairlines(pieces, sheet):
     assert widths == pytest.approx([0.025] * len(sheet.cuts), abs=1e-5)
 
 
-def test_pdf_lists_its_layers_for_viewers(pieces, sheet):
-    root = opened(pdf_of(pieces, "t")).Root
+def test_pdf_lists_its_layers_for_viewers(sheet):
+    root = opened(pdf_of_sheet(sheet, "t")).Root
     assert {str(group.Name) for group in root.OCProperties.OCGs} == {cut.layer.value for cut in sheet.cuts}
     assert len(root.OCProperties.D.Order) == len(root.OCProperties.OCGs)
 
 
 @needs("qpdf", "qpdf")
-def test_qpdf_finds_no_fault(pieces, tmp_path):
-    (tmp_path / "cut.pdf").write_bytes(pdf_of(pieces, "t"))
+def test_qpdf_finds_no_fault(sheet, tmp_path):
+    (tmp_path / "cut.pdf").write_bytes(pdf_of_sheet(sheet, "t"))
     made = subprocess.run(["qpdf", "--check", "cut.pdf"], cwd=tmp_path, capture_output=True, text=True, check=False)
     assert made.returncode == 0 and "WARNING" not in made.stdout + made.stderr
 
@@ -230,7 +235,7 @@ def test_qpdf_finds_no_fault(pieces, tmp_path):
 
 
 def note(pieces, title) -> str:
-    return note_of(pieces, title).decode().replace("\r\n", "\n")
+    return note_of_sheet(sheet_of(pieces), pieces, title).decode().replace("\r\n", "\n")
 
 
 def test_note_names_every_piece_with_material_size_and_count():
@@ -293,17 +298,16 @@ def test_outlines_that_are_open_or_without_length_are_refused(outline):
         CutPiece("open", Layer.BACKING, FILM, (outline,))
 
 
-@pytest.mark.parametrize("write", [dxf_of, lambda none: svg_of(none, "t"), lambda none: note_of(none, "t")])
-def test_without_lines_nothing_is_written(write):
+def test_without_lines_there_is_no_sheet():
     with pytest.raises(NotCuttable):
-        write([])
+        cut_sheet([])
 
 
 def test_the_same_pieces_give_the_same_bytes(pieces):
     for write in (
-        dxf_of,
-        lambda made: svg_of(made, "t"),
-        lambda made: pdf_of(made, "t"),
-        lambda made: note_of(made, "t"),
+        dxf_of_sheet,
+        lambda made: svg_of_sheet(made, "t"),
+        lambda made: pdf_of_sheet(made, "t"),
+        lambda made: note_of_sheet(made, pieces, "t"),
     ):
-        assert write(pieces) == write(list(pieces))
+        assert write(sheet_of(pieces)) == write(sheet_of(list(pieces)))
