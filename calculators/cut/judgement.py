@@ -7,7 +7,8 @@ from collections import Counter, defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from math import acos, ceil, degrees, floor, inf
+from math import acos, ceil, degrees, floor
+from operator import itemgetter
 
 from calculators.cut.bridges import Bridged
 from calculators.cut.plane import Flat, Plane
@@ -130,45 +131,41 @@ def necks(plane: Plane, flat: Flat, least: float) -> list[Place]:
     """Return the places where a region is narrower than ``least`` mm, tips left out: where two stretches of its outline
     face one another across it, and are further apart along the outline.
     """
-    found: list[Place] = []
     length = sum(abs(end - start) for ring in flat for start, end in pairwise(plane.polygon(ring)))
-    sides = list(_sides(plane, flat, max(least / 4, length / MOST_SIDES)))
-    cells: defaultdict[tuple[int, int], list[_Side]] = defaultdict(list)
-    for side in sides:
-        cells[floor(side.point.real / least), floor(side.point.imag / least)].append(side)
-    for side in sides:
-        column, row = floor(side.point.real / least), floor(side.point.imag / least)
-        for x in (-1, 0, 1):
-            for y in (-1, 0, 1):
-                for other in cells.get((column + x, row + y), ()):
-                    across = other.point - side.point
-                    width = (across * side.inward.conjugate()).real
-                    if (
-                        ROUNDING_MM < width < NARROWER * least
-                        and width > FACING * abs(across)
-                        and (side.inward * other.inward.conjugate()).real < -FACING
-                        and side.along(other) > TIP * width
-                    ):
-                        found.append(Place(THIN, (side.point + other.point) / 2, width))
-    return merged(sorted(found, key=lambda each: each.size), APART * least)
+    cells: defaultdict[tuple[int, int], list[tuple[int, _Side]]] = defaultdict(list)
+    for number, side in enumerate(_sides(plane, flat, max(least / 4, length / MOST_SIDES))):
+        cells[floor(side[0].real / least), floor(side[0].imag / least)].append((number, side))
+    found: list[tuple[float, int, complex]] = []
+    for (column, row), held in cells.items():
+        around = ((column + x, row + y) for x in (-1, 0, 1) for y in (-1, 0, 1))
+        near = [other for cell in around for _number, other in cells.get(cell, ())]
+        for number, side in held:
+            found += ((width, number, (side[0] + other[0]) / 2) for width, other in _facing(side, near, least))
+    # By size, and in the order of the outline where that is equal.
+    found.sort(key=itemgetter(0, 1))
+    return merged((Place(THIN, middle, width) for width, _number, middle in found), APART * least)
 
 
-@dataclass(frozen=True, slots=True)
-class _Side:
-    """A point of an outline, the unit direction from it into the region, and how far along its ring it is."""
+#: A point of an outline, the unit direction from it into the region, the number of its ring, how far along that it is,
+#: and the length of the ring. A plain tuple, since there are many.
+_Side = tuple[complex, complex, int, float, float]
 
-    point: complex
-    inward: complex
-    ring: int
-    passed: float
-    whole: float
 
-    def along(self, other: _Side) -> float:
-        """Return how far another point is along the outline; infinity where that is on another ring."""
-        if self.ring != other.ring:
-            return inf
-        apart = abs(self.passed - other.passed)
-        return min(apart, self.whole - apart)
+def _facing(side: _Side, near: Iterable[_Side], least: float) -> Iterator[tuple[float, _Side]]:
+    """Yield the points across a neck from ``side``, and how wide it is there."""
+    point, inward, ring, passed, whole = side
+    outward, most = inward.conjugate(), NARROWER * least
+    for other in near:
+        across = other[0] - point
+        width = (across * outward).real
+        if (
+            ROUNDING_MM < width < most
+            and width > FACING * abs(across)
+            and (inward * other[1].conjugate()).real < -FACING
+        ):
+            apart = abs(passed - other[3])
+            if ring != other[2] or min(apart, whole - apart) > TIP * width:
+                yield width, other
 
 
 def _sides(plane: Plane, flat: Flat, every: float) -> Iterator[_Side]:
@@ -179,17 +176,18 @@ def _sides(plane: Plane, flat: Flat, every: float) -> Iterator[_Side]:
         passed = 0.0
         before = parts[-1][1] - parts[-1][0]
         for start, end in parts:
-            length = abs(end - start)
-            inward = 1j * (end - start) / length
+            way = end - start
+            length = abs(way)
+            inward = 1j * way / length
             # Across from an inward corner everything within its angle faces it; its middle stands for that.
-            both = inward + 1j * before / abs(before)
-            if both and phase(before.conjugate() * (end - start)) < -CORNER:
-                yield _Side(start, both / abs(both), number, passed, whole)
-            before = end - start
+            turned = before.conjugate() * way
+            if not turned.imag > 0 and phase(turned) < -CORNER and (both := inward + 1j * before / abs(before)):
+                yield start, both / abs(both), number, passed, whole
+            before = way
             steps = max(1, ceil(length / every))
             for step in range(steps):
                 share = (step + 0.5) / steps
-                yield _Side(start + share * (end - start), inward, number, passed + share * length, whole)
+                yield start + share * way, inward, number, passed + share * length, whole
             passed += length
 
 

@@ -9,6 +9,7 @@ from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
+from operator import is_
 
 from calculators.cut.room import has_room
 from calculators.shapes.cubics import Piece
@@ -60,6 +61,9 @@ class Plane:
         self.followed = max(FOLLOWED_MM, span * FOLLOWED_SHARE)
         # Most regions come from others of this plane, whose edges need not be split again.
         self._arranged = Arrangements()
+        # What is left of a sheet is asked for several times in a row: the regions of the last difference, and that.
+        self._subtracted: tuple[Flat, ...] = ()
+        self._left: Flat = []
 
     def flat(self, rings: Rings, *, even_odd: bool = False) -> Flat:
         """Return what ``rings`` of pieces in mm fill. Raises TooTangled."""
@@ -77,8 +81,12 @@ class Plane:
 
     def minus(self, first: Flat, *others: Flat) -> Flat:
         """Return what lies in ``first`` and in none of ``others``. Raises TooTangled."""
-        near = _reaching(others, first)
-        return self._combined((first,), near, lambda winding: winding.real > 0 and not winding.imag)
+        wanted = (first, *others)
+        if len(wanted) != len(self._subtracted) or not all(map(is_, wanted, self._subtracted)):
+            near = _reaching(others, first)
+            self._left = self._combined((first,), near, lambda winding: winding.real > 0 and not winding.imag)
+            self._subtracted = wanted
+        return self._left
 
     def common(self, first: Flat, *others: Flat) -> Flat:
         """Return what lies in ``first`` and in any of ``others``. Raises TooTangled."""
@@ -143,7 +151,8 @@ class Plane:
 
     def polygon(self, ring: Sequence[Node]) -> Polygon:
         """Return a ring in mm."""
-        return [self.grid.place(node) for node in ring]
+        unit = self.grid.unit
+        return [complex(x * unit, y * unit) for x, y in ring]
 
     def rings(self, flat: Flat) -> list[list[Piece]]:
         """Return a region as closed rings of straight pieces in mm."""
