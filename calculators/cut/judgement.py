@@ -132,18 +132,17 @@ def necks(plane: Plane, flat: Flat, least: float) -> list[Place]:
     face one another across it, and are further apart along the outline.
     """
     length = sum(abs(end - start) for ring in flat for start, end in pairwise(plane.polygon(ring)))
-    cells: defaultdict[tuple[int, int], list[tuple[int, _Side]]] = defaultdict(list)
-    for number, side in enumerate(_sides(plane, flat, max(least / 4, length / MOST_SIDES))):
-        cells[floor(side[0].real / least), floor(side[0].imag / least)].append((number, side))
-    found: list[tuple[float, int, complex]] = []
+    cells: defaultdict[tuple[int, int], list[_Side]] = defaultdict(list)
+    for side in _sides(plane, flat, max(least / 4, length / MOST_SIDES)):
+        cells[floor(side[0].real / least), floor(side[0].imag / least)].append(side)
+    found: list[tuple[float, int, float, complex]] = []
     for (column, row), held in cells.items():
         around = ((column + x, row + y) for x in (-1, 0, 1) for y in (-1, 0, 1))
-        near = [other for cell in around for _number, other in cells.get(cell, ())]
-        for number, side in held:
-            found += ((width, number, (side[0] + other[0]) / 2) for width, other in _facing(side, near, least))
-    # By size, and in the order of the outline where that is equal.
-    found.sort(key=itemgetter(0, 1))
-    return merged((Place(THIN, middle, width) for width, _number, middle in found), APART * least)
+        near = [other for cell in around if cell in cells for other in cells[cell]]
+        found += _facing(held, near, least)
+    # By width, and along the outlines where that is equal.
+    found.sort(key=itemgetter(0, 1, 2))
+    return merged((Place(THIN, middle, width) for width, _ring, _passed, middle in found), APART * least)
 
 
 #: A point of an outline, the unit direction from it into the region, the number of its ring, how far along that it is,
@@ -151,21 +150,24 @@ def necks(plane: Plane, flat: Flat, least: float) -> list[Place]:
 _Side = tuple[complex, complex, int, float, float]
 
 
-def _facing(side: _Side, near: Iterable[_Side], least: float) -> Iterator[tuple[float, _Side]]:
-    """Yield the points across a neck from ``side``, and how wide it is there."""
-    point, inward, ring, passed, whole = side
-    outward, most = inward.conjugate(), NARROWER * least
-    for other in near:
-        across = other[0] - point
-        width = (across * outward).real
-        if (
-            ROUNDING_MM < width < most
-            and width > FACING * abs(across)
-            and (inward * other[1].conjugate()).real < -FACING
-        ):
-            apart = abs(passed - other[3])
-            if ring != other[2] or min(apart, whole - apart) > TIP * width:
-                yield width, other
+def _facing(sides: Iterable[_Side], near: Sequence[_Side], least: float) -> Iterator[tuple[float, int, float, complex]]:
+    """Yield for each of ``sides`` and each point across a neck from it how wide the neck is there, the number of the
+    ring and how far along it the side is, and the middle.
+    """
+    most = NARROWER * least
+    for point, inward, ring, passed, whole in sides:
+        outward = inward.conjugate()
+        for other in near:
+            across = other[0] - point
+            width = (across * outward).real
+            if (
+                ROUNDING_MM < width < most
+                and width > FACING * abs(across)
+                and (inward * other[1].conjugate()).real < -FACING
+            ):
+                apart = abs(passed - other[3])
+                if ring != other[2] or min(apart, whole - apart) > TIP * width:
+                    yield width, ring, passed, (point + other[0]) / 2
 
 
 def _sides(plane: Plane, flat: Flat, every: float) -> Iterator[_Side]:

@@ -182,10 +182,11 @@ def _all_near(nodes: list[Node], start: Node, end: Node, off: float) -> bool:
     across, down = bx - ax, by - ay
     square = across * across + down * down
     most = off * sqrt(square)
-    return all(
-        abs(across * (y - ay) - down * (x - ax)) <= most and 0 <= across * (x - ax) + down * (y - ay) <= square
-        for x, y in nodes
-    )
+    for x, y in nodes:
+        along, aside = x - ax, y - ay
+        if abs(across * aside - down * along) > most or not 0 <= across * along + down * aside <= square:
+            return False
+    return True
 
 
 def as_pieces(polygon: Sequence[complex]) -> list[Piece]:

@@ -16,6 +16,7 @@ from collections import defaultdict
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence, Set
 from itertools import chain, pairwise
 from math import isqrt
+from operator import sub
 
 #: A point of the grid.
 Node = tuple[int, int]
@@ -129,12 +130,12 @@ class _Index:
     """Edges by the cells of a square grid that they pass or touch: fresh ones, and settled ones in the same cells."""
 
     def __init__(self, fresh: Collection[Edge], settled: Collection[Edge]) -> None:
-        left = self.left = min(edge[0][0] for edge in fresh) - 1
-        top = self.top = min(min(a[1], b[1]) for a, b in fresh) - 1
-        right = max(edge[1][0] for edge in fresh) + 1
-        bottom = max(max(a[1], b[1]) for a, b in fresh) + 1
-        wide, high = right - left, bottom - top
-        length = sum(b[0] - a[0] + abs(b[1] - a[1]) for a, b in fresh) // len(fresh)
+        numbers = list(chain.from_iterable(chain.from_iterable(fresh)))
+        across, down = numbers[::2], numbers[1::2]
+        left, right, top, bottom = min(across) - 1, max(across) + 1, min(down) - 1, max(down) + 1
+        self.left, self.top, wide, high = left, top, right - left, bottom - top
+        lengths = sum(across[1::2]) - sum(across[::2]) + sum(map(abs, map(sub, down[1::2], down[::2])))
+        length = lengths // len(fresh)
         # Cells of about the usual length, but no more than a few to an edge.
         side = max(4, length, max(wide, high) // MOST_CELLS, isqrt(wide * high // (4 * len(fresh)) + 1) // 2)
         self.shift = side.bit_length()

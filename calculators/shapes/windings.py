@@ -9,9 +9,10 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Callable, Hashable, Iterable, Mapping, Sequence
 from functools import cmp_to_key
+from itertools import pairwise
 from math import isqrt
 
-from calculators.shapes.snap_rounding import Edge, Node, edge_of, split_edges
+from calculators.shapes.snap_rounding import Edge, Node, split_edges
 
 #: What an edge adds to the winding from its right to its left, in its own direction.
 Weights = Mapping[Edge, complex]
@@ -24,24 +25,25 @@ def weighted_edges(
     """Return the edges of closed rings, each ring with what it adds to the winding, split where they meet, and the
     nodes along each edge that is split. ``split`` splits them.
     """
-    placed: list[tuple[Edge, complex]] = []
+    weights: defaultdict[Edge, complex] = defaultdict(complex)
     for ring, weight in rings:
+        back = -weight
         before = ring[-1]
         for node in ring:
-            if node != before:
-                placed.append(((before, node), weight) if before < node else ((node, before), -weight))
+            if before < node:
+                weights[before, node] += weight
+            elif node < before:
+                weights[node, before] += back
             before = node
-    chains = split({edge for edge, _weight in placed})
-    weights: defaultdict[Edge, complex] = defaultdict(complex)
-    for edge, weight in placed:
-        chain = chains.get(edge, edge)
-        start = chain[0]
-        for end in chain[1:]:
+    chains = split(set(weights))
+    whole = [(chain, weights.pop(edge)) for edge, chain in chains.items()]
+    for chain, weight in whole:
+        back = -weight
+        for start, end in pairwise(chain):
             if start < end:
                 weights[start, end] += weight
             else:
-                weights[end, start] -= weight
-            start = end
+                weights[end, start] += back
     return {edge: weight for edge, weight in weights.items() if weight}, chains
 
 
@@ -51,6 +53,26 @@ def left_windings(weights: Weights) -> dict[Edge, complex]:
     found: dict[Edge, complex] = {}
     rays: _Rays | None = None
     seen: set[Node] = set()
+    # Two nodes that are joined, the second still to be looked at, and the windings on the left and right of the way.
+    waiting: list[tuple[Node, Node, complex, complex]] = []
+
+    def look_round(node: Node, place: int, right: complex) -> None:
+        """Note the edges of a node anticlockwise, from that at a ``place`` with the winding before it."""
+        neighbours = around[node]
+        for other in (*neighbours[place:], *neighbours[:place]):
+            if node < other:
+                edge = node, other
+                left = right + weights[edge]
+                found[edge] = left
+            else:
+                edge = other, node
+                left = right - weights[edge]
+                found[edge] = right
+            if other not in seen:
+                seen.add(other)
+                waiting.append((node, other, left, right))
+            right = left
+
     for first in sorted(around):
         if first in seen:
             continue
@@ -58,23 +80,23 @@ def left_windings(weights: Weights) -> dict[Edge, complex]:
             rays = _Rays(weights)
         seen.add(first)
         # Nothing of this component is further left, so its surroundings lie before its first edge.
-        waiting = [(first, _lowest(first, around[first]), rays.winding(first))]
+        look_round(first, _lowest(first, around[first]), rays.winding(first))
         while waiting:
-            node, place, right = waiting.pop()
-            neighbours = around[node]
-            for step in range(len(neighbours)):
-                other = neighbours[(place + step) % len(neighbours)]
-                edge = edge_of(node, other)
-                ahead = edge[0] == node
-                left = right + weights[edge] if ahead else right - weights[edge]
-                if edge not in found:
-                    found[edge] = left if ahead else right
-                if other not in seen:
-                    seen.add(other)
-                    back = around[other].index(node)
-                    # Seen from the other end, what lies on the right of the way back is what lies on the left here.
-                    waiting.append((other, back, left))
-                right = left
+            before, node, left, right = waiting.pop()
+            # Where only two edges meet, windings go on beside the next.
+            while len(neighbours := around[node]) == 2:
+                after = neighbours[neighbours[0] == before]
+                if node < after:
+                    found[node, after] = left
+                else:
+                    found[after, node] = right
+                if after in seen:
+                    break
+                seen.add(after)
+                before, node = node, after
+            else:
+                # Seen from this end, what lies on the right of the way back is what lies on the left here.
+                look_round(node, neighbours.index(before), left)
     return found
 
 
@@ -123,8 +145,11 @@ def _walked(onward: dict[Node, list[Node]]) -> list[list[Node]]:
                     place[here] = len(path)
                     path.append(here)
                 choices = onward[here]
-                after = choices[0] if len(choices) == 1 else _sharpest(here, before, choices)
-                choices.remove(after)
+                if len(choices) == 1:
+                    after = choices.pop()
+                else:
+                    after = _sharpest(here, before, choices)
+                    choices.remove(after)
                 before, here = here, after
     return rings
 
