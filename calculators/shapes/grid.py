@@ -11,6 +11,8 @@ from calculators.shapes.snap_rounding import Node
 
 #: A grid has at least 2 to this power of units across what is drawn: 1.5 nm of 100 mm.
 FINENESS = 26
+#: No unit is below 2 to this power: a smaller one could be rounded to nothing.
+FINEST = -1000
 
 #: Closed rings of pieces. By winding, or by even-odd.
 Rings = Sequence[Sequence[Piece]]
@@ -38,7 +40,7 @@ def grid_for(rings: Iterable[Sequence[Piece]], reach: float = 0.0) -> Grid:
         return Grid(1.0)
     across, down = [point.real for point in points], [point.imag for point in points]
     span = max(max(across) - min(across), max(down) - min(down)) + 2 * reach
-    return Grid(ldexp(1.0, frexp(span or 1.0)[1] - FINENESS))
+    return Grid(ldexp(1.0, max(FINEST, frexp(span or 1.0)[1] - FINENESS)))
 
 
 def shares(piece: Piece, followed: float) -> Iterator[float]:

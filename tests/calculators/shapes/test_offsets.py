@@ -4,7 +4,7 @@ import math
 import time
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from shapely import Polygon, unary_union
 from shapely.geometry.base import BaseGeometry
@@ -135,6 +135,8 @@ some_mm = st.floats(0.05, 2)
 
 @settings(max_examples=15, deadline=None)
 @given(st.lists(lines, min_size=1, max_size=2), some_mm, some_mm)
+# Smaller than any unit of a grid.
+@example([[0j, 0j, 5e-324j]], 1.0, 1.0)
 def test_two_spreads_are_one_by_their_sum_and_two_chokes_likewise(shape, one, two):
     rings = [as_pieces(ring) for ring in shape]
     for move in (spread, choke):
