@@ -137,8 +137,9 @@ def necks(plane: Plane, flat: Flat, least: float) -> list[Place]:
         cells[floor(side[0].real / least), floor(side[0].imag / least)].append(side)
     found: list[tuple[float, int, float, complex]] = []
     for (column, row), held in cells.items():
-        around = ((column + x, row + y) for x in (-1, 0, 1) for y in (-1, 0, 1))
-        near = [other for cell in around if cell in cells for other in cells[cell]]
+        near: list[_Side] = []
+        for cell in ((column + x, row + y) for x in (-1, 0, 1) for y in (-1, 0, 1)):
+            near += cells.get(cell, ())
         found += _facing(held, near, least)
     # By width, and along the outlines where that is equal.
     found.sort(key=itemgetter(0, 1, 2))

@@ -11,9 +11,9 @@ from __future__ import annotations
 
 from cmath import phase, rect
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from math import atan, pi, sin, sqrt, tan
+from typing import NamedTuple
 
 from calculators.shapes.cubics import at
 from calculators.shapes.cut_pieces import Run
@@ -39,8 +39,7 @@ ALIKE = 1e-4
 COPIED = 9
 
 
-@dataclass(frozen=True, slots=True)
-class Vertex:
+class Vertex(NamedTuple):
     """A point, and how much the way to the next one bulges: the tangent of a quarter of the angle by which it turns.
 
     Above 0 the way turns from the x axis to the y axis. (In DXF files y is up, so with y down the sign changes.)
@@ -50,8 +49,7 @@ class Vertex:
     bulge: float
 
 
-@dataclass(frozen=True, slots=True)
-class _Sample:
+class _Sample(NamedTuple):
     point: complex
     comes: complex
     leaves: complex
@@ -209,15 +207,17 @@ def _pair(samples: Sequence[_Sample], first: int, last: int, tolerance: float) -
     turned = 2 * phase((middle - start) * leaves.conjugate()), 2 * phase(comes * (end - middle).conjugate())
     if max(map(abs, turned)) > MOST_TURNED:
         return None
-    arcs_of = (_Arc(start, middle, turned[0]), _Arc(middle, end, turned[1]))
-    way = leaves * rect(1, turned[0])
+    one, other = _Arc(start, middle, turned[0]), _Arc(middle, end, turned[1])
+    back = (leaves * rect(1, turned[0])).conjugate()
     before = start
-    for place in range(first + 1, last + 1):
-        point = samples[place].point
-        for each in (before + share * (point - before) for share in CHECKED):
-            if arcs_of[_dot(each - middle, way) > 0].distance(each) > tolerance:
+    for sample in samples[first + 1 : last + 1]:
+        way = sample.point - before
+        for share in CHECKED:
+            point = before + share * way
+            arc = other if ((point - middle) * back).real > 0 else one
+            if arc.distance(point) > tolerance:
                 return None
-        before = point
+        before = sample.point
     return [Vertex(start, tan(turned[0] / 4)), Vertex(middle, tan(turned[1] / 4))]
 
 
@@ -226,7 +226,7 @@ class _Arc:
 
     def __init__(self, start: complex, end: complex, turned: float) -> None:
         chord = end - start
-        self.start, self.end, self.way = start, end, _unit(chord)
+        self.start, self.end, self.length, self.back = start, end, abs(chord), _unit(chord).conjugate()
         bulge = tan(turned / 4)
         self.flat = abs(bulge * chord) / 2 < FLAT
         if not self.flat:
@@ -235,11 +235,11 @@ class _Arc:
 
     def distance(self, point: complex) -> float:
         """Return how far a point lies from the arc, or from what it would be beyond its ends."""
-        along = _dot(point - self.start, self.way)
-        if not 0 <= along <= abs(self.end - self.start):
+        passed = (point - self.start) * self.back
+        if not 0 <= passed.real <= self.length:
             return min(abs(point - self.start), abs(point - self.end))
         if self.flat:
-            return abs(((point - self.start) * self.way.conjugate()).imag)
+            return abs(passed.imag)
         return abs(abs(point - self.centre) - self.radius)
 
 
