@@ -34,6 +34,15 @@ MOST_SMALL = 0.5
 #: Two stretches of an outline face one another if the cosines of the angles between them and the way across are above
 #: this; so do those of a tip, but less than so many widths from one another along the outline.
 FACING, TIP = 0.8, 6.0
+#: Where a direction has more than this along an axis, what faces it lies further along that axis and looks back, since
+#: the cosines leave no more than 37 degrees. By the sign of the direction: in which cells, 0 for its own, that is, and
+#: whether what is there looks along the axis.
+ASIDE = 0.61
+OPPOSITE = {
+    -1: ((-1, True), (0, True)),
+    0: tuple((cell, ahead) for cell in (-1, 0, 1) for ahead in (False, True)),
+    1: ((0, False), (1, False)),
+}
 #: An inward corner turns by more than so many radians.
 CORNER = 0.3
 #: Places of one neck lie within so many times the least width. Two points are apart from so many mm.
@@ -132,15 +141,21 @@ def necks(plane: Plane, flat: Flat, least: float) -> list[Place]:
     face one another across it, and are further apart along the outline.
     """
     length = sum(abs(end - start) for ring in flat for start, end in pairwise(plane.polygon(ring)))
-    cells: defaultdict[tuple[int, int], list[_Side]] = defaultdict(list)
+    # By square cells, and by the way into the region.
+    held: defaultdict[tuple[int, int, bool, bool], list[_Side]] = defaultdict(list)
+    looking: defaultdict[tuple[int, int, int, int], list[_Side]] = defaultdict(list)
     for side in _sides(plane, flat, max(least / 4, length / MOST_SIDES)):
-        cells[floor(side[0].real / least), floor(side[0].imag / least)].append(side)
+        point, x, y = side[0], side[1].real, side[1].imag
+        column, row = floor(point.real / least), floor(point.imag / least)
+        held[column, row, x > 0, y > 0].append(side)
+        looking[column, row, (x > ASIDE) - (x < -ASIDE), (y > ASIDE) - (y < -ASIDE)].append(side)
     found: list[tuple[float, int, float, complex]] = []
-    for (column, row), held in cells.items():
+    for (column, row, x_way, y_way), sides in looking.items():
         near: list[_Side] = []
-        for cell in ((column + x, row + y) for x in (-1, 0, 1) for y in (-1, 0, 1)):
-            near += cells.get(cell, ())
-        found += _facing(held, near, least)
+        for x, to_right in OPPOSITE[x_way]:
+            for y, down in OPPOSITE[y_way]:
+                near += held.get((column + x, row + y, to_right, down), ())
+        found += _facing(sides, near, least)
     # By width, and along the outlines where that is equal.
     found.sort(key=itemgetter(0, 1, 2))
     return merged((Place(THIN, middle, width) for width, _ring, _passed, middle in found), APART * least)

@@ -7,7 +7,7 @@ lower one goes on beneath the next.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence, Set
 from dataclasses import dataclass
 
 from calculators.cut.artwork import CutArtwork
@@ -72,36 +72,37 @@ def painted(artwork: CutArtwork, spread_mm: float) -> Iterator[tuple[str, Openin
     if artwork.white:
         regions[WHITE] = plane.join(artwork.white, regions[WHITE]) if WHITE in regions else artwork.white
     order = light_to_dark(list(regions))
+    parts = [plane.parts(regions[colour]) for colour in order]
     for place, colour in enumerate(order):
         own = regions[colour]
-        later = [regions[each] for each in order[place + 1 :]]
-        if any(later) and spread_mm:
-            own = _spread(plane, own, spread_mm, later)
+        if spread_mm and any(parts[place + 1 :]):
+            own = _spread(plane, own, parts[place], spread_mm, parts[place + 1 :])
         yield colour, Opening(_tidy(plane, own), [])
 
 
-def _spread(plane: Plane, own: Flat, spread_mm: float, later: Sequence[Flat]) -> Flat:
-    """Return ``own`` and what lies within ``spread_mm`` of it in ``later``, where that touches it.
+def _spread(plane: Plane, own: Flat, parts: Sequence[Part], spread_mm: float, later: Sequence[Sequence[Part]]) -> Flat:
+    """Return ``own``, of these ``parts``, and what lies within ``spread_mm`` of it in the parts of ``later`` regions,
+    where that touches it.
 
     Across a narrow gap it would come out beneath a colour that does not touch it.
     """
-    nodes = {node for flat in later for ring in flat for node in ring}
-    beside, apart = _by_nodes(plane, own, nodes)
+    nodes = {node for each in later for part in each for ring in (part.outer, *part.holes) for node in ring}
+    beside, apart = _by_nodes(parts, nodes)
     if not beside:
         return own
     nodes = {node for ring in beside for node in ring}
-    near = [_by_nodes(plane, flat, nodes)[0] for flat in later]
+    near = [_by_nodes(each, nodes)[0] for each in later]
     # Nobody sees how closely it ends beneath another colour.
     wide = plane.spread(plane.without_needless(beside, BENEATH), spread_mm, BENEATH)
     return [*_touching(plane, plane.common(wide, beside, *near), beside), *apart]
 
 
-def _by_nodes(plane: Plane, flat: Flat, nodes: Collection[Node]) -> tuple[Flat, Flat]:
-    """Return the parts of a region with any of ``nodes`` on their outlines, and those without."""
+def _by_nodes(parts: Iterable[Part], nodes: Set[Node]) -> tuple[Flat, Flat]:
+    """Return the rings of parts with any of ``nodes`` on their outlines, and of those without."""
     sorted_out: tuple[Flat, Flat] = ([], [])
-    for part in plane.parts(flat):
+    for part in parts:
         rings = [part.outer, *part.holes]
-        sorted_out[not any(node in nodes for ring in rings for node in ring)].extend(rings)
+        sorted_out[all(map(nodes.isdisjoint, rings))].extend(rings)
     return sorted_out
 
 

@@ -24,11 +24,12 @@ def parts(rings: Sequence[list[Node]]) -> list[Part]:
     >>> [len(each.holes) for each in parts([hole, outer])]
     [1]
     """
-    outers = sorted((ring for ring in rings if doubled_area(ring) > 0), key=doubled_area)
+    areas = [doubled_area(ring) for ring in rings]
+    outers = [rings[place] for place in sorted(range(len(rings)), key=areas.__getitem__) if areas[place] > 0]
     boxes = [_box(ring) for ring in outers]
     holes: list[list[list[Node]]] = [[] for _ in outers]
-    for ring in rings:
-        if doubled_area(ring) <= 0:
+    for ring, area in zip(rings, areas, strict=True):
+        if area <= 0:
             for place, outer in enumerate(outers):
                 if _within(ring, outer, boxes[place]):
                     holes[place].append(ring)

@@ -89,13 +89,11 @@ class Arrangements:
 
     def split_edges(self, edges: set[Edge]) -> dict[Edge, list[Node]]:
         """Return what ``split_edges`` does."""
-        settled: set[Edge] = set()
-        for place, known in enumerate(self._known):
-            if edges <= known:
-                self._known.insert(0, self._known.pop(place))
-                return {}
-            settled = max(settled, edges & known, key=len)
-        chains = split_edges(edges, settled)
+        known = max(self._known, key=lambda each: len(edges & each), default=set())
+        self._known = [known, *(each for each in self._known if each is not known)]
+        if edges <= known:
+            return {}
+        chains = split_edges(edges, edges & known)
         parts = edges - chains.keys()
         parts.update(chain.from_iterable(map(parts_along, chains.values())))
         self._known = [parts, *self._known][:MOST_KNOWN]
