@@ -6,6 +6,7 @@ of its pixels were marked as.
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Generator, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
@@ -170,8 +171,8 @@ def _meaning(plane: Plane, part: Part, meanings: Meanings) -> int | None:
     first, last = floor(min(down) / height_mm), floor(max(down) / height_mm)
     every = max(1, (last - first + 1) // ROWS)
     counts = [0, 0, 0]
-    for row in range(max(0, first), min(meanings.height - 1, last) + 1, every):
-        crossed = sorted(_crossings(rings, (row + 0.5) * height_mm))
+    rows = range(max(0, first), min(meanings.height - 1, last) + 1, every)
+    for row, crossed in zip(rows, _crossings(rings, [(row + 0.5) * height_mm for row in rows]), strict=True):
         for start, end in zip(crossed[::2], crossed[1::2], strict=False):
             # From the first middle of a pixel to the last.
             left, right = max(0, floor(start / width_mm + 0.5)), min(meanings.width, floor(end / width_mm + 0.5))
@@ -181,13 +182,19 @@ def _meaning(plane: Plane, part: Part, meanings: Meanings) -> int | None:
     return counts.index(max(counts)) if any(counts) else None
 
 
-def _crossings(rings: Iterable[Sequence[complex]], y: float) -> Iterator[float]:
+def _crossings(rings: Iterable[Sequence[complex]], levels: Sequence[float]) -> list[list[float]]:
+    """Return where rings cross each of the ``levels`` of y, which rise, from left to right."""
+    found: list[list[float]] = [[] for _y in levels]
     for ring in rings:
         before = ring[-1]
+        start = bisect_left(levels, before.imag)
         for point in ring:
-            if (before.imag <= y) != (point.imag <= y):
-                yield before.real + (y - before.imag) / (point.imag - before.imag) * (point.real - before.real)
-            before = point
+            end = bisect_left(levels, point.imag)
+            for place in range(start, end) if start < end else range(end, start):
+                share = (levels[place] - before.imag) / (point.imag - before.imag)
+                found[place].append(before.real + share * (point.real - before.real))
+            before, start = point, end
+    return [sorted(crossed) for crossed in found]
 
 
 def _lies_within(flat: Flat, page: Flat) -> bool:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from math import ceil, inf, sqrt
 
 from calculators.cut.plane import Flat, Plane
@@ -50,7 +51,7 @@ class Format:
         """Whether a piece in its frame is no wider than the sheet, turned if necessary."""
         return across_sheet(self) <= self.sheet_width
 
-    @property
+    @cached_property
     def is_turned(self) -> bool:
         """Whether pieces lie turned by a quarter."""
         low, high = self.upright

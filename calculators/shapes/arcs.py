@@ -15,7 +15,7 @@ from itertools import pairwise
 from math import atan, pi, sin, sqrt, tan
 from typing import NamedTuple
 
-from calculators.shapes.cubics import at
+from calculators.shapes.cubics import Piece, at
 from calculators.shapes.cut_pieces import Run
 from calculators.shapes.grid import shares
 
@@ -81,7 +81,12 @@ def arcs_of_each(runs: Iterable[Run], tolerance: float = TOLERANCE) -> Iterator[
     known: dict[Run, list[Vertex]] = {}
     for run in runs:
         start = run[0][0]
-        shape = tuple(tuple(_rounded(point - start) for point in piece) for piece in run)
+        pieces: list[Piece] = []
+        end = 0j
+        for piece in run:
+            pieces.append((end, *(_rounded(point - start) for point in piece[1:])))
+            end = pieces[-1][-1]
+        shape = tuple(pieces)
         if shape not in known:
             known[shape] = arcs(shape, tolerance)
         yield [Vertex(vertex.point + start, vertex.bulge) for vertex in known[shape]]
