@@ -131,14 +131,14 @@ class _Index:
         numbers = list(chain.from_iterable(chain.from_iterable(fresh)))
         across, down = numbers[::2], numbers[1::2]
         left, right, top, bottom = min(across) - 1, max(across) + 1, min(down) - 1, max(down) + 1
-        self.left, self.top, wide, high = left, top, right - left, bottom - top
+        wide, high = right - left, bottom - top
         lengths = sum(across[1::2]) - sum(across[::2]) + sum(map(abs, map(sub, down[1::2], down[::2])))
         length = lengths // len(fresh)
         # Cells of about the usual length, but no more than a few to an edge.
         side = max(4, length, max(wide, high) // MOST_CELLS, isqrt(wide * high // (4 * len(fresh)) + 1) // 2)
-        self.shift = side.bit_length()
-        self.columns, self.rows = wide >> self.shift, high >> self.shift
-        self.stride = self.rows + 1
+        self.shift = shift = side.bit_length()
+        self.columns, self.rows = (left >> shift, right >> shift), (top >> shift, bottom >> shift)
+        self.stride = (high >> shift) + 2
         self.fresh: defaultdict[int, list[Edge]] = defaultdict(list)
         for edge in fresh:
             for cell in self._passed_cells(edge):
@@ -159,14 +159,13 @@ class _Index:
         """Return the cells from which an edge may be no further than 1, in both directions."""
         (x, y), (to_x, to_y) = edge
         shift, stride = self.shift, self.stride
-        x, to_x, y, to_y = x - self.left, to_x - self.left, y - self.top, to_y - self.top
         low, high = (y, to_y) if y < to_y else (to_y, y)
-        first, last, lowest, highest = (x - 1) >> shift, (to_x + 1) >> shift, (low - 1) >> shift, (high + 1) >> shift
-        # A settled edge may go on far beyond the cells.
-        first, last = (first if first > 0 else 0), (last if last < self.columns else self.columns)
-        lowest, highest = (lowest if lowest > 0 else 0), (highest if highest < self.rows else self.rows)
+        first, last, lowest, highest = x - 1 >> shift, to_x + 1 >> shift, low - 1 >> shift, high + 1 >> shift
         if first == last and lowest == highest:
             return (first * stride + lowest,)
+        # A settled edge may go on far beyond the fresh ones.
+        first, last = max(first, self.columns[0]), min(last, self.columns[1])
+        lowest, highest = max(lowest, self.rows[0]), min(highest, self.rows[1])
         if first == last or lowest == highest or x == to_x:
             return [column * stride + row for column in range(first, last + 1) for row in range(lowest, highest + 1)]
         across, down = to_x - x, to_y - y
@@ -221,10 +220,10 @@ class _Index:
         yield from self._entered(self.settled, hot)
 
     def _entered(self, cells: Mapping[int, Sequence[Edge]], nodes: Iterable[Node]) -> Iterator[tuple[Edge, Node]]:
-        shift, stride, left, top = self.shift, self.stride, self.left, self.top
+        shift, stride = self.shift, self.stride
         for node in nodes:
             px, py = node
-            for edge in cells.get((px - left >> shift) * stride + (py - top >> shift), ()):
+            for edge in cells.get((px >> shift) * stride + (py >> shift), ()):
                 (ax, ay), (bx, by) = edge
                 if px < ax or px > bx or (py < ay and py < by) or (py > ay and py > by):
                     continue
