@@ -201,15 +201,18 @@ class _Rays:
 
     def __init__(self, weights: Weights) -> None:
         self.weights = weights
-        lows = [min(a[1], b[1]) for a, b in weights]
-        highs = [max(a[1], b[1]) for a, b in weights]
-        self.low = min(lows)
-        self.band = max(1, (max(highs) - self.low) // (4 * isqrt(len(lows)) + 1))
+        down = [y for edge in weights for _x, y in edge]
+        self.low = low = min(down)
+        self.band = step = max(1, (max(down) - low) // (4 * isqrt(len(weights)) + 1))
         self.bands: defaultdict[int, list[Edge]] = defaultdict(list)
-        for edge, low, high in zip(weights, lows, highs, strict=True):
-            if low < high:
-                for band in range((low - self.low) // self.band, (high - self.low) // self.band + 1):
+        for edge in weights:
+            y, to_y = edge[0][1], edge[1][1]
+            first, last = (y - low) // step, (to_y - low) // step
+            if first != last:
+                for band in range(first, last + 1) if first < last else range(last, first + 1):
                     self.bands[band].append(edge)
+            elif y != to_y:
+                self.bands[first].append(edge)
 
     def winding(self, node: Node) -> complex:
         """Return the winding just left of ``node``, the leftmost of its component."""
