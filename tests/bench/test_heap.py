@@ -56,12 +56,13 @@ def test_five_calculators_barely_exceed_the_largest(host, chromium):
     page.goto(f"{host.url}{CALCULATORS[0]}/")
     for place in CALCULATORS:
         # One visit, so one engine: the link of the site's own navigation is followed, not a new page loaded.
-        page.evaluate(
-            "(path) => { const link = document.createElement('a'); link.href = path; document.body.append(link); "
-            "link.click(); link.remove(); }",
-            f"{host.url}{place}/",
-        )
-        expect(page.locator(f"[data-calculator={place.rpartition('/')[2]}]")).to_be_visible()
+        if place != CALCULATORS[0]:
+            page.evaluate(
+                "(path) => { const link = document.createElement('a'); link.href = path; document.body.append(link); "
+                "link.click(); link.remove(); }",
+                f"{host.url}{place}/",
+            )
+            expect(page.locator(f"[data-calculator={place.rpartition('/')[2]}]")).to_be_visible()
         page.locator("input[type=file]").first.set_input_files(picture)
         if place == CALCULATORS[0]:  # the others take the width over
             type_again(page, "width_mm", "14")
