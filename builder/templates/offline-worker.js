@@ -36,9 +36,8 @@ let stopping = new AbortController();
 let mending = null;
 let takingOver = null;
 
-// By path, so that queries and fragments make no difference.
 let files = null;
-// Not at the start, which every page waits for.
+/** The files by path, so that queries and fragments make no difference. Not listed at the start, for which every page waits. */
 const byPath = () => (files ??= new Map(FILES.map((file) => [new URL(file[0], ROOT).pathname, file])));
 const TOTAL = FILES.reduce((sum, [, , bytes]) => sum + bytes, 0);
 
@@ -90,7 +89,12 @@ async function answer(event, address) {
 const openCaches = new Map();
 
 function cacheOf(edition) {
-  if (!openCaches.has(edition)) openCaches.set(edition, caches.open(PREFIX + edition));
+  if (!openCaches.has(edition)) {
+    const opening = caches.open(PREFIX + edition);
+    // One that could not be opened is tried again by the next request.
+    opening.catch(() => openCaches.delete(edition));
+    openCaches.set(edition, opening);
+  }
   return openCaches.get(edition);
 }
 

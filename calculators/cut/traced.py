@@ -23,7 +23,7 @@ from calculators.values import Progress
 #: more. Corners turn by so many degrees or more; smaller areas, in mm², are specks.
 TOLERANCE_MM, TOLERANCE_PX, CLOSEST_PX, CORNER_DEGREES, SPECK_MM2 = 0.02, 0.1, 0.03, 30.0, 0.01
 #: Outlines with more points than this take too long. Those of neighbours both count the border between them.
-MOST_POINTS = 120_000
+MOST_TRACED_POINTS = 120_000
 
 
 class TooManyPoints(ValueError):
@@ -66,7 +66,7 @@ def from_picture(raster: Raster, meaning: bytes, width_mm: float) -> Generator[P
     points = sum(
         1 for _colour, rings in shapes for ring in rings for piece in ring for _ in shares(piece, plane.followed)
     )
-    if points > MOST_POINTS:
+    if points > MOST_TRACED_POINTS:
         raise TooManyPoints(points)
     meanings = Meanings(meaning, raster.width, raster.height, complex(pixel, pixel))
     made = sorted_out(plane, [(colour, plane.flat(rings)) for colour, rings in shapes], size, meanings)

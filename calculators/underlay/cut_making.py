@@ -14,8 +14,7 @@ from calculators.cut.judgement import Limits, Place
 from calculators.cut.layout import Format
 from calculators.cut.openings import Opening
 from calculators.cut.plane import Flat
-from calculators.cut.traced import MOST_POINTS as MOST_TRACED_POINTS
-from calculators.cut.traced import TooManyPoints, from_picture
+from calculators.cut.traced import MOST_TRACED_POINTS, TooManyPoints, from_picture
 from calculators.declare import Message, Progress, message
 from calculators.files.outline_pixels import with_pixels
 from calculators.files.picture import Picture

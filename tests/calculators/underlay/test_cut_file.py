@@ -181,7 +181,7 @@ def test_one_island_is_written_of_as_one():
 
 
 def test_too_many_points_are_refused_before_they_are_arranged(monkeypatch):
-    monkeypatch.setattr("calculators.cut.traced.MOST_POINTS", 10)
+    monkeypatch.setattr("calculators.cut.traced.MOST_TRACED_POINTS", 10)
     monkeypatch.setattr("calculators.cut.traced.sorted_out", None)
     reply = asked(stripes(6), "stripes.png", piece="backing", white_marks="")
     assert reply["result"]["verdict"] == "too-fine" and "more than the" in reasons(reply)
