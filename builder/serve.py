@@ -6,6 +6,7 @@ import subprocess
 import sys
 import threading
 import time
+from collections.abc import Callable
 from functools import partial
 from http import HTTPStatus
 from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
@@ -119,7 +120,20 @@ class StaticHandler(SimpleHTTPRequestHandler):
         """Log no requests: the terminal shows builds and their mistakes."""
 
 
+class _WorkshopServer(ThreadingHTTPServer):
+    """A server of a site that is made again. A change of ``site`` counts from the next request."""
+
+    site: Path
+
+
 class _WorkshopHandler(StaticHandler):
+    server: _WorkshopServer
+
+    def send_head(self) -> BytesIO | BinaryIO | None:
+        # A connection outlives a build, so that each request asks which site is the newest.
+        self.directory = str(self.server.site)
+        return super().send_head()
+
     def do_GET(self) -> None:
         if urlsplit(self.path).path != f"{self.below}offline-worker.js":
             super().do_GET()
@@ -131,12 +145,23 @@ class _WorkshopHandler(StaticHandler):
         self.wfile.write(NO_OFFLINE_WORKER)
 
 
-def listen(folder: Path, port: int, handler: type[StaticHandler] = StaticHandler) -> ThreadingHTTPServer:
-    """Return a server of ``folder`` that holds ``port`` of this machine. Raises ``Mistakes`` if it cannot."""
+def _listen[S: ThreadingHTTPServer](kind: type[S], port: int, handler: Callable[..., StaticHandler]) -> S:
     try:
-        return ThreadingHTTPServer(("127.0.0.1", port), partial(handler, directory=folder))
+        return kind(("127.0.0.1", port), handler)
     except OSError as error:
         raise Mistakes([f"Port {port} cannot be used: {error.strerror}. Name another: --port {port + 1}"]) from None
+
+
+def listen(folder: Path, port: int) -> ThreadingHTTPServer:
+    """Return a server of ``folder`` that holds ``port`` of this machine. Raises ``Mistakes`` if it cannot."""
+    return _listen(ThreadingHTTPServer, port, partial(StaticHandler, directory=folder))
+
+
+def listen_for_changes(site: Path, port: int) -> _WorkshopServer:
+    """Return a server of ``site``, and later of what its ``site`` is set to. Raises ``Mistakes`` as ``listen``."""
+    server = _listen(_WorkshopServer, port, partial(_WorkshopHandler, directory=site))
+    server.site = site
+    return server
 
 
 def serve_until_interrupted(server: ThreadingHTTPServer) -> None:
@@ -207,8 +232,9 @@ def rebuild(root: Path, site_url: str, out: Path) -> bool:
 
 def serve(root: Path, port: int) -> None:
     """Make the site, serve it, and make it again at every change, until Ctrl+C. Raises ``Mistakes``."""
-    out = root / "build" / "served"
-    server = listen(out, port, _WorkshopHandler)
+    # The next site is made beside the one that is served, so that no request finds half of one.
+    out, beside = root / "build" / "served", root / "build" / "served-next"
+    server = listen_for_changes(out, port)
     site_url = f"http://127.0.0.1:{server.server_port}/"
     changes, observer = watch(root)
     rebuild(root, site_url, out)
@@ -219,7 +245,10 @@ def serve(root: Path, port: int) -> None:
             while changes.changed.is_set():
                 changes.changed.clear()
                 time.sleep(QUIET_S)
-            if not rebuild(root, site_url, out):
+            making = beside if server.site == out else out
+            if rebuild(root, site_url, making):
+                server.site = making
+            else:
                 print("The site stays as it was before this change", file=sys.stderr, flush=True)
 
     threading.Thread(target=keep_up, daemon=True).start()

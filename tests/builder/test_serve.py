@@ -4,13 +4,15 @@ import re
 import signal
 import subprocess
 import sys
+import threading
 import time
+from http.client import HTTPConnection
 from urllib.request import urlopen
 
 import pytest
 
 from builder.mistakes import Mistakes
-from builder.serve import StaticHandler, _Changes, listen, watch
+from builder.serve import _Changes, listen, listen_for_changes, watch
 from tests.builder.checkouts import checkout_in
 
 LIMIT_S = 120
@@ -62,7 +64,11 @@ def test_serve_rebuilds_and_keeps_the_last_good_site(checkout):
         page.write_text(page.read_text("utf-8") + "\nA sentence put in while it is served.\n", "utf-8")
         script = checkout / "theme" / "scripts" / "frame" / "rule.mjs"
         script.write_text(script.read_text("utf-8") + "\nglobalThis.changedWhileServed = true;\n", "utf-8")
+        first = checkout / "build" / "served" / "size" / "index.html"
+        before = first.stat().st_ino
         until(lambda: "A sentence put in while it is served." in page_text(), "the changed page")
+        # It was made beside the site that was served, in which no file was ever missing.
+        assert first.stat().st_ino == before
         (path,) = set(re.findall(r"assets/dw-\w+/scripts/page\.mjs", page_text()))
         with urlopen(url + path) as reply:
             # Unminified, for debugging.
@@ -79,6 +85,28 @@ def test_serve_rebuilds_and_keeps_the_last_good_site(checkout):
         serving.send_signal(signal.SIGINT)
         # A running build finishes first.
         assert serving.wait(LIMIT_S) == 0
+
+
+def test_an_open_connection_gets_pages_of_the_newest_site(tmp_path):
+    for name in ("old", "new"):
+        (tmp_path / name / "size").mkdir(parents=True)
+        (tmp_path / name / "size" / "index.html").write_text(name)
+    with listen_for_changes(tmp_path / "old", 0) as server:
+        threading.Thread(target=server.serve_forever, daemon=True).start()
+        connection = HTTPConnection("127.0.0.1", server.server_port, timeout=10)
+        try:
+            assert page_over(connection) == "old"
+            server.site = tmp_path / "new"
+            assert page_over(connection) == "new"
+        finally:
+            connection.close()
+            server.shutdown()
+
+
+def page_over(connection):
+    """Return the text of a page, and leave the connection open."""
+    connection.request("GET", "/size/")
+    return connection.getresponse().read().decode()
 
 
 def test_a_change_of_a_source_is_noticed(tmp_path):
@@ -115,6 +143,6 @@ def test_what_counts_as_a_change(tmp_path, name, counts):
 
 
 def test_a_port_in_use_is_reported(tmp_path):
-    with listen(tmp_path, 0, StaticHandler) as server:
+    with listen(tmp_path, 0) as server:
         with pytest.raises(Mistakes, match=rf"^Port {server.server_port} cannot be used: .* Name another: --port \d+$"):
             listen(tmp_path, server.server_port)
