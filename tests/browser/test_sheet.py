@@ -8,6 +8,16 @@ from playwright.sync_api import Page, expect
 from tests.browser.forms import READ_JOB, answered, open_calculator, typed, visitor
 from tests.browser.jobs import open_demo
 
+#: Notes for each answer that a page asks its worker for whether it has the whole job.
+WATCH = """() => {
+  globalThis.askedWithJob = [];
+  const { postMessage } = Worker.prototype;
+  Worker.prototype.postMessage = function (message, ...more) {
+    const asked = message.type === "ask" ? JSON.parse(message.envelope) : {};
+    if (asked.do === "answer") askedWithJob.push("job" in asked.files);
+    return postMessage.call(this, message, ...more);
+  };
+}"""
 CHANGE = """async (copies) => dwStore.change((job) => { job.markings[0].copies = copies; })"""
 
 
@@ -30,11 +40,14 @@ def test_the_current_job_is_laid_out_and_followed_and_never_stored_in_itself(ser
 
     page.goto(f"{server.url}job/")
     open_demo(page)
+    page.add_init_script(f"({WATCH})()")
     page.goto(f"{server.url}sheet/sheet/")
     expect(name).to_have_text("Rowanskerry Light Railway")
     expect(count).to_have_text("16 markings")
     answered(page)
     assert pieces(page) == before
+    # The example is not worked out before the job.
+    assert page.evaluate("askedWithJob") == [True]
 
     # A marking that is changed elsewhere: five more copies of it, and of the partner that follows it.
     page.evaluate(CHANGE, 6)

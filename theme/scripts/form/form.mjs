@@ -58,6 +58,7 @@ export class Form {
   #status;
   #lastAsked = "";
   #again = false;
+  #mayAsk = false; // stored values and the whole job are in the form, or the reader was quicker
   #pause = 0;
   #belongings = /** @type {Belongings} */ (null);
   #ending = new AbortController();
@@ -169,8 +170,7 @@ export class Form {
     this.#belongings = new Belongings(this.#form, touched, this.#visit, this.ended);
     showApplying(this.#form);
     if (units.displayed !== this.#unit) this.#takeUnit(units.displayed);
-    on(this.#form, "input", (event) => this.#typedIn(event));
-    on(this.#form, "change", (event) => this.#typedIn(event));
+    for (const type of ["input", "change"]) on(this.#form, type, (event) => this.#typedIn(event));
     on(this.#form, "submit", (event) => this.#submitted(event));
     on(this.#root, "click", (event) => this.#clicked(event.target));
     on(units, "change", () => this.#unitChanged());
@@ -178,19 +178,18 @@ export class Form {
     on(engine, "loading", () => this.#status.starting(engine));
     on(globalThis, "pagehide", () => this.flush());
     on(document, "visibilitychange", () => document.hidden && this.flush());
-    this.#showing = new Showing(this.#root, {
-      say: this.#say,
-      note: (text, actions) => this.note("points", text, { actions }),
-      signal: this.ended,
-    });
-    mountSeldom(this.#root, { file: (result) => this.#answer.file(result), hold: (field, file) => (holdFile(field, file, this.#say), this.#tryAgain()), signal: this.ended, say: this.#say, store });
+    const here = { say: this.#say, signal: this.ended };
+    this.#showing = new Showing(this.#root, { ...here, note: (text, actions) => this.note("points", text, { actions }) });
     listenForFiles(this.#form, {
       signal: this.ended,
       changed: (field, file) => this.#fileChanged(field, file),
       refused: (field, file, why) => this.#fileRefused(field, file, why),
     });
-    /** Resolves once stored values have filled the form. */
-    this.filled = this.#keeping.begin(touched).then(() => { this.ask(); });
+    const written = this.#keeping.begin(touched);
+    const hold = /** @param {HTMLElement} field @param {any} file */ (field, file) => (holdFile(field, file, this.#say), this.#tryAgain());
+    const seldom = mountSeldom(this.#root, { ...here, store, written, hold, file: (result) => this.#answer.file(result) });
+    /** Resolves once stored values and the whole job have filled the form. */
+    this.filled = Promise.all([written, seldom]).finally(() => ((this.#mayAsk = true), this.ask()));
   }
 
   #takeUnit(/** @type {Unit} */ unit) {
@@ -220,6 +219,7 @@ export class Form {
   }
 
   #edited() {
+    this.#mayAsk = true;
     clearTimeout(this.#pause);
     this.#pause = setTimeout(() => this.flush(), PAUSE_MS);
   }
@@ -282,8 +282,8 @@ export class Form {
     this.#askAgain(address, before, file);
     if (!file) markFills(this.#form, address, {});
     if (file && !file.hash) this.note("file", this.#say("file_not_stored"));
-    this.#keeping.edited();
-    this.ask();
+    this.#edited();
+    this.flush();
   }
 
   #askAgain(/** @type {string} */ picture, /** @type {any} */ before, /** @type {any} */ file) {
@@ -294,8 +294,7 @@ export class Form {
   }
 
   #fileRefused(/** @type {HTMLElement} */ field, /** @type {File} */ { name, size }, /** @type {string} */ why) {
-    const most = sizeText(Number(field.dataset.mostBytes));
-    this.note("file", this.#say(`file_${why}`, { name: shownName(name), size: sizeText(size), most }));
+    this.note("file", this.#say(`file_${why}`, { name: shownName(name), size: sizeText(size), most: sizeText(Number(field.dataset.mostBytes)) }));
   }
 
   // -- Asking -------------------------------------------------------------------------------------
@@ -315,6 +314,7 @@ export class Form {
   /** Asks about the current input, unless that has been asked. Waits for the engine and for an earlier question. */
   async ask() {
     const { engine } = this.#visit;
+    if (!this.#mayAsk) return;
     if (engine.state !== "ready") {
       engine.start(this.#root.dataset.calculator);
       this.#status.engine(engine.state);
