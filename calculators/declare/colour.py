@@ -16,6 +16,9 @@ __all__ = ["ColourField", "ColourResult", "colour", "colour_result"]
 COLOUR_HINT = "Type # and six of the characters 0 to 9 and a to f."
 COLOUR_OR_NAME = "Type # and six of the characters 0 to 9 and a to f, or a name from the list."
 OR_A_NAME = "{takes}, or a name such as {name}"
+#: One digit for each of red, green and blue, and two.
+_SHORT = re.compile(r"#?([0-9a-fA-F])([0-9a-fA-F])([0-9a-fA-F])")
+_FULL = re.compile(r"[0-9a-fA-F]{6}")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -29,9 +32,9 @@ class ColourField(Field):
     def read(self, text: str, display: units.Display) -> str:
         """Return the colour typed in digits or by name. Raises Trouble."""
         text = text.strip()
-        short = re.fullmatch(r"#?([0-9a-fA-F])([0-9a-fA-F])([0-9a-fA-F])", text)
+        short = _SHORT.fullmatch(text)
         full = "".join(2 * digit for digit in short.groups()) if short else text.removeprefix("#")
-        if re.fullmatch(r"[0-9a-fA-F]{6}", full):
+        if _FULL.fullmatch(full):
             return f"#{full.lower()}"
         if self.names and (named := self._named(text)):
             return named
