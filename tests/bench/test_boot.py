@@ -22,7 +22,7 @@ from tests.servers import Server
 
 pytestmark = pytest.mark.bench
 
-ROUNDS = 7
+ROUNDS = 9
 #: Shares of the start of unmodified Pyodide in the same run.
 MOST = {"snapshot": 0.30, "plain": 0.60, "relaunch offline": 0.30, "next page": 0.05}
 

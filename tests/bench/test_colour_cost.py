@@ -14,7 +14,7 @@ from tests.browser.forms import answered
 
 pytestmark = pytest.mark.bench
 
-ROUNDS = 5
+ROUNDS = 9
 #: Each answer works out three colours that were never asked for before, and all that follows from them; the same
 #: answer once more has the colours at hand. The difference is what three colours
 #: cost, and the first pays for its start.

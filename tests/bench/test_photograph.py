@@ -19,7 +19,7 @@ from tests.browser.forms import typed
 
 pytestmark = pytest.mark.bench
 
-ROUNDS = 3
+ROUNDS = 5
 #: The time limit of the answer, in stock starts.
 MOST_STARTS = 3
 #: A page that does not react for longer than this has stalled (100 ms is what people call at once).

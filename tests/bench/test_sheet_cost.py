@@ -28,7 +28,7 @@ from tests.conftest import ROOT
 pytestmark = pytest.mark.bench
 
 PICTURES, DRAWINGS = 30, 30
-ROUNDS = 3
+ROUNDS = 5
 MOST_STARTS, MOST_MB = 3, 700
 
 

@@ -7,7 +7,9 @@ median of five limits the effect of other work.
 from __future__ import annotations
 
 import statistics
+from collections.abc import Callable
 from dataclasses import dataclass, fields
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -136,12 +138,25 @@ def test_nothing_moves_on_pages_that_show_all_there_is(host, site_root: Site, ch
     assert over == {}
 
 
+@pytest.fixture(scope="module")
+def visits(host, chromium) -> Callable[[str], list[Visit]]:
+    """Returns some first visits to an address, made once for all tests of it."""
+
+    @cache
+    def made(address: str) -> list[Visit]:
+        browser = launched(chromium)
+        answers = address in calculator_pages()
+        taken = [visited(browser, host.url + address, answers=answers) for _ in range(ROUNDS)]
+        browser.close()
+        return taken
+
+    return made
+
+
 @pytest.mark.parametrize("address", ["", *calculator_pages()])
-def test_the_page_is_not_stuck_for_long(host, chromium, address):
+def test_the_page_is_not_stuck_for_long(visits, address):
     most = MOST_BLOCKED_BY_PICTURES_MS if calculator_pages().get(address) else MOST_BLOCKED_MS
-    browser = launched(chromium)
-    took = [visited(browser, host.url + address, answers=bool(address)).blocked for _ in range(ROUNDS)]
-    browser.close()
+    took = [each.blocked for each in visits(address)]
     print(
         f"\n{address or 'home'}: blocked {statistics.median(took):.0f} ms "
         f"({' '.join(f'{each:.0f}' for each in took)}), at most {most} ms"
@@ -162,12 +177,9 @@ def is_how_to(path: Path) -> bool:
 @pytest.mark.parametrize(
     "address", ["", *how_tos(), *(each for each, picture in calculator_pages().items() if picture)]
 )
-def test_no_task_is_long_where_a_reader_taps_at_once(host, chromium, address):
-    pictures = address in calculator_pages()
-    most = LONGEST_WITH_PICTURES_MS if pictures else LONGEST_MS
-    browser = launched(chromium)
-    took = [visited(browser, host.url + address, answers=pictures).longest for _ in range(ROUNDS)]
-    browser.close()
+def test_no_task_is_long_where_a_reader_taps_at_once(visits, address):
+    most = LONGEST_WITH_PICTURES_MS if address in calculator_pages() else LONGEST_MS
+    took = [each.longest for each in visits(address)]
     print(
         f"\n{address or 'home'}: the longest task {statistics.median(took):.0f} ms "
         f"({' '.join(f'{each:.0f}' for each in took)}), at most {most} ms"

@@ -36,7 +36,7 @@ from tests.calculators.pixels.truth import potrace
 
 pytestmark = pytest.mark.bench
 
-ROUNDS = 3
+ROUNDS = 5
 LEAST_STEPS = 100_000
 #: The width and height of noise with just few enough arcs to be traced.
 SIDE = 580
@@ -70,7 +70,7 @@ def test_six_layers_cost_no_more_than_ten_times_potrace():
             potrace(layer)
 
     rounds = [
-        (cpu_s(ours, resource.RUSAGE_SELF), cpu_s(of_potrace, resource.RUSAGE_CHILDREN)) for _ in range(3 * ROUNDS)
+        (cpu_s(ours, resource.RUSAGE_SELF), cpu_s(of_potrace, resource.RUSAGE_CHILDREN)) for _ in range(2 * ROUNDS)
     ]
     own, theirs = (statistics.median(each) for each in zip(*rounds, strict=True))
     whole = cpu_s(lambda: CALCULATOR.answer(TraceInputs(picture=picture, width_mm=100)), resource.RUSAGE_SELF)
