@@ -106,12 +106,15 @@ def _split_once(fresh: Collection[Edge], settled: Collection[Edge]) -> dict[Edge
         return {}
     index = _Index(fresh, settled)
     within: defaultdict[Edge, set[Node]] = defaultdict(set)
-    hot = set(chain.from_iterable(fresh))
-    for one, other, node in index.crossings():
-        hot.add(node)
-        within[one].add(node)
-        within[other].add(node)
-    for edge, node in index.passed(hot):
+    crossings: set[Node] = set()
+    for one, other in index.neighbours():
+        for edge, node in _entered(one, other):
+            within[edge].add(node)
+        if (crossing := _crossing(one, other)) is not None:
+            crossings.add(crossing)
+            within[one].add(crossing)
+            within[other].add(crossing)
+    for edge, node in index.passed(crossings):
         within[edge].add(node)
     return {edge: nodes for edge, inner in within.items() if len(nodes := _chain(edge, inner)) > 2}
 
@@ -139,21 +142,33 @@ class _Index:
         self.shift = shift = side.bit_length()
         self.columns, self.rows = (left >> shift, right >> shift), (top >> shift, bottom >> shift)
         self.stride = (high >> shift) + 2
-        self.fresh: defaultdict[int, list[Edge]] = defaultdict(list)
-        for edge in fresh:
-            for cell in self._passed_cells(edge):
-                self.fresh[cell].append(edge)
-        self.settled: defaultdict[int, list[Edge]] = defaultdict(list)
-        for edge in settled:
-            (ax, ay), (bx, by) = edge
-            if ax > right or bx < left or (ay > bottom and by > bottom) or (ay < top and by < top):
-                continue
-            for cell in self._passed_cells(edge):
-                if cell in self.fresh:
-                    self.settled[cell].append(edge)
+        self.fresh = self._by_cells(fresh)
+        near = (
+            edge
+            for edge in settled
+            if edge[0][0] <= right
+            and edge[1][0] >= left
+            and (edge[0][1] <= bottom or edge[1][1] <= bottom)
+            and (edge[0][1] >= top or edge[1][1] >= top)
+        )
+        self.settled = self._by_cells(near)
         pairs = sum(len(own) * (len(own) + 2 * len(self.settled.get(cell, ()))) for cell, own in self.fresh.items())
         if pairs > 2 * MOST_PAIRS:
             raise TooTangled("too many segments lie beside each other")
+
+    def _by_cells(self, edges: Iterable[Edge]) -> defaultdict[int, list[Edge]]:
+        """Return edges by the cells from which they may be no further than 1, in both directions."""
+        shift, stride = self.shift, self.stride
+        cells: defaultdict[int, list[Edge]] = defaultdict(list)
+        for edge in edges:
+            (x, y), (to_x, to_y) = edge
+            column, row = x - 1 >> shift, (y if y < to_y else to_y) - 1 >> shift
+            if column == to_x + 1 >> shift and row == (to_y if y < to_y else y) + 1 >> shift:
+                cells[column * stride + row].append(edge)
+            else:
+                for cell in self._passed_cells(edge):
+                    cells[cell].append(edge)
+        return cells
 
     def _passed_cells(self, edge: Edge) -> Iterable[int]:
         """Return the cells from which an edge may be no further than 1, in both directions."""
@@ -180,55 +195,78 @@ class _Index:
             cells += range(begins + max(lowest, from_y >> shift), begins + min(highest, until_y >> shift) + 1)
         return cells
 
-    def crossings(self) -> Iterator[tuple[Edge, Edge, Node]]:
-        """Yield two edges that cross at a point that is an end of neither, and that point, rounded."""
+    def neighbours(self) -> Iterator[tuple[Edge, Edge]]:
+        """Yield each fresh edge with each edge that it may cross, or one of which may enter the square of an end."""
         for cell, edges in self.fresh.items():
-            beside = self.settled.get(cell, [])
-            for place, edge in enumerate(edges):
+            beside = list(self.settled.get(cell, ()))
+            for edge in edges:
                 (ax, ay), (bx, by) = edge
                 low, high = (ay, by) if ay < by else (by, ay)
-                abx, aby = bx - ax, by - ay
-                for other in chain(edges[:place], beside):
+                across, down = bx - ax, by - ay
+                reach = across + high - low
+                for other in beside:
                     (cx, cy), (dx, dy) = other
                     if cx > bx or dx < ax or (cy > high and dy > high) or (cy < low and dy < low):
                         continue
-                    one = abx * (cy - ay) - aby * (cx - ax)
-                    two = abx * (dy - ay) - aby * (dx - ax)
-                    if not (one > 0 > two or one < 0 < two):
+                    # One lies left and the other right of the end that they share.
+                    if (ax < bx == cx < dx and by == cy) or (cx < dx == ax < bx and dy == ay):
                         continue
-                    cdx, cdy = dx - cx, dy - cy
-                    three = cdx * (ay - cy) - cdy * (ax - cx)
-                    four = cdx * (by - cy) - cdy * (bx - cx)
-                    if not (three > 0 > four or three < 0 < four):
+                    start = 2 * (across * (cy - ay) - down * (cx - ax))
+                    end = 2 * (across * (dy - ay) - down * (dx - ax))
+                    # The other lies on one side, and so do the squares round its ends.
+                    if start >= reach <= end or start <= -reach >= end:
                         continue
-                    # From a to b the signed distance goes from three to four.
-                    whole = three - four
-                    if whole < 0:
-                        whole, three = -whole, -three
-                    yield (
-                        edge,
-                        other,
-                        (ax + (2 * three * abx + whole) // (2 * whole), ay + (2 * three * aby + whole) // (2 * whole)),
-                    )
+                    # They share one end, and neither enters the square of the other's second end.
+                    if not (start and end) and (other[0] in edge or other[1] in edge):
+                        if abs(start + end) >= max(reach, dx - cx + abs(dy - cy)):
+                            continue
+                    yield edge, other
+                beside.append(edge)
 
-    def passed(self, hot: Iterable[Node]) -> Iterator[tuple[Edge, Node]]:
-        """Yield each edge, and each point whose square it enters: of the ``hot`` ones, and of the ends of settled edges
-        if it is fresh.
-        """
-        beside = set(chain.from_iterable(chain.from_iterable(self.settled.values()))).difference(hot)
-        yield from self._entered(self.fresh, chain(hot, beside))
-        yield from self._entered(self.settled, hot)
-
-    def _entered(self, cells: Mapping[int, Sequence[Edge]], nodes: Iterable[Node]) -> Iterator[tuple[Edge, Node]]:
+    def passed(self, nodes: Iterable[Node]) -> Iterator[tuple[Edge, Node]]:
+        """Yield each edge with each of ``nodes`` whose square it enters."""
         shift, stride = self.shift, self.stride
         for node in nodes:
-            px, py = node
-            for edge in cells.get((px >> shift) * stride + (py >> shift), ()):
-                (ax, ay), (bx, by) = edge
-                if px < ax or px > bx or (py < ay and py < by) or (py > ay and py > by):
-                    continue
-                across, down = bx - ax, by - ay
-                off = 2 * (across * (py - ay) - down * (px - ax))
-                reach = across + (down if down > 0 else -down)
-                if -reach < off < reach and node not in edge:
+            cell = (node[0] >> shift) * stride + (node[1] >> shift)
+            for edge in chain(self.fresh.get(cell, ()), self.settled.get(cell, ())):
+                if _enters(edge, node):
                     yield edge, node
+
+
+def _crossing(one: Edge, other: Edge) -> Node | None:
+    """Return the point where two edges cross, rounded; None if they do not or an end of one lies on the other."""
+    (ax, ay), (bx, by) = one
+    (cx, cy), (dx, dy) = other
+    across, down = bx - ax, by - ay
+    start, end = across * (cy - ay) - down * (cx - ax), across * (dy - ay) - down * (dx - ax)
+    if not (start > 0 > end or start < 0 < end):
+        return None
+    start = (dx - cx) * (ay - cy) - (dy - cy) * (ax - cx)
+    end = (dx - cx) * (by - cy) - (dy - cy) * (bx - cx)
+    if not (start > 0 > end or start < 0 < end):
+        return None
+    # Along the first the signed distance from the other goes from start to end.
+    whole = start - end
+    if whole < 0:
+        whole, start = -whole, -start
+    return ax + (2 * start * across + whole) // (2 * whole), ay + (2 * start * down + whole) // (2 * whole)
+
+
+def _entered(one: Edge, other: Edge) -> Iterator[tuple[Edge, Node]]:
+    """Yield each of two edges with each end of the other whose square it enters."""
+    for edge, ends in ((one, other), (other, one)):
+        for node in ends:
+            if _enters(edge, node):
+                yield edge, node
+
+
+def _enters(edge: Edge, node: Node) -> bool:
+    """Return whether an edge enters the square round a node that is not one of its ends."""
+    (ax, ay), (bx, by) = edge
+    x, y = node
+    if x < ax or x > bx or (y < ay and y < by) or (y > ay and y > by) or node in edge:
+        return False
+    across, down = bx - ax, by - ay
+    off = 2 * (across * (y - ay) - down * (x - ax))
+    reach = across + abs(down)
+    return -reach < off < reach
