@@ -18,9 +18,9 @@ from calculators.shapes.grid import Grid, Rings, doubled_area, flattened, grid_f
 from calculators.shapes.nesting import Part, parts
 from calculators.shapes.offsets import Moved, Polygon, as_pieces, choke, spread, thinned
 from calculators.shapes.parallels import ROUND
-from calculators.shapes.snap_rounding import Arrangements, Edge, Node
+from calculators.shapes.snap_rounding import Arrangements, Node
 from calculators.shapes.strokes import Pen, stroked
-from calculators.shapes.windings import boundary, left_windings, weighted_edges
+from calculators.shapes.windings import boundary_of, left_windings, weighted_edges
 
 #: Rings round a region, on the grid: they neither cross nor overlap, and the region lies on their left (y up).
 Flat = list[list[Node]]
@@ -68,8 +68,7 @@ class Plane:
     def flat(self, rings: Rings, *, even_odd: bool = False) -> Flat:
         """Return what ``rings`` of pieces in mm fill. Raises TooTangled."""
         placed = [(self._nodes(ring), 1 + 0j) for ring in rings if ring]
-        weights = self._weights(placed)
-        return boundary(weights, (lambda winding: bool(int(winding.real) % 2)) if even_odd else bool)
+        return self._boundary(placed, (lambda winding: bool(int(winding.real) % 2)) if even_odd else bool)
 
     def box(self, low: complex, high: complex) -> Flat:
         """Return a rectangle between two opposite corners."""
@@ -131,7 +130,8 @@ class Plane:
         """Return for each of up to ``MOST_REGIONS`` regions, which do not overlap, the lines along which it ends and
         none of the others begins. The region lies on their left (y up). Raises TooTangled.
         """
-        weights = self._weights([(ring, _bit(place)) for place, flat in enumerate(flats) for ring in flat])
+        rings = [(ring, _bit(place)) for place, flat in enumerate(flats) for ring in flat]
+        weights, _chains = weighted_edges(rings, self._arranged.split_edges)
         onward: list[defaultdict[Node, list[Node]]] = [defaultdict(list) for _flat in flats]
         for (start, end), left in left_windings(weights).items():
             right = left - weights[start, end]
@@ -169,10 +169,10 @@ class Plane:
     def _combined(self, first: Sequence[Flat], others: Sequence[Flat], inside: Callable[[complex], bool]) -> Flat:
         rings = [(ring, 1 + 0j) for flat in first for ring in flat]
         rings += [(ring, 1j) for flat in others for ring in flat]
-        return boundary(self._weights(rings), inside)
+        return self._boundary(rings, inside)
 
-    def _weights(self, rings: Iterable[tuple[Sequence[Node], complex]]) -> dict[Edge, complex]:
-        return weighted_edges(rings, self._arranged.split_edges)[0]
+    def _boundary(self, rings: Iterable[tuple[Sequence[Node], complex]], inside: Callable[[complex], bool]) -> Flat:
+        return boundary_of(rings, inside, self._arranged.split_edges)
 
     def _moved(self, move: Callable[..., Moved], flat: Flat, distance: float, followed: float = 0.0) -> Flat:
         if not flat or not distance:

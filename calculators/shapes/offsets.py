@@ -20,7 +20,7 @@ from calculators.shapes.grid import Grid, Rings, doubled_area, flattened, grid_f
 from calculators.shapes.nesting import parts
 from calculators.shapes.parallels import Corner, arc_step, parallel
 from calculators.shapes.snap_rounding import Node
-from calculators.shapes.windings import boundary, weighted_edges
+from calculators.shapes.windings import boundary_of
 
 #: How far straight lines may lie from curves, in the unit of the outlines (mm): a tenth of a micrometre.
 FOLLOWED = 2e-4
@@ -103,8 +103,7 @@ def _whole(rings: Rings, grid: Grid, even_odd: bool, followed: float, clean: boo
 def filled_nodes(rings: Rings, grid: Grid, *, even_odd: bool, followed: float) -> list[list[Node]]:
     """Return the rings round what is filled, on the grid, that neither cross nor overlap."""
     placed = [([grid.node(point) for point in flattened(ring, followed)], 1 + 0j) for ring in rings if ring]
-    weights, _chains = weighted_edges(placed)
-    return boundary(weights, (lambda winding: bool(int(winding.real) % 2)) if even_odd else bool)
+    return boundary_of(placed, (lambda winding: bool(int(winding.real) % 2)) if even_odd else bool)
 
 
 def _any_within(rings: Sequence[list[Node]], hole: list[Node]) -> bool:
@@ -129,10 +128,8 @@ def _offset(rings: Sequence[list[Node]], distance: float, followed: float) -> li
         made = _without_small(made, moved)
         corner = Corner(arc_step(reach, followed))
         lines = [parallel([complex(*node) for node in ring], moved, corner) for ring in made]
-        weights, _chains = weighted_edges(
-            [([(round(point.real), round(point.imag)) for point in line], 1 + 0j) for line in lines]
-        )
-        made = thinned(boundary(weights, lambda winding: winding.real > 0), 1.0)
+        placed = [([(round(point.real), round(point.imag)) for point in line], 1 + 0j) for line in lines]
+        made = thinned(boundary_of(placed, lambda winding: winding.real > 0), 1.0)
         left -= moved
     return [ring for ring in made if abs(doubled_area(ring)) > 2 * LEAST_AREA * followed**2]
 

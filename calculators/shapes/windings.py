@@ -100,6 +100,39 @@ def left_windings(weights: Weights) -> dict[Edge, complex]:
     return found
 
 
+def boundary_of(
+    rings: Iterable[tuple[Sequence[Node], complex]],
+    inside: Callable[[complex], bool],
+    split: Callable[[set[Edge]], dict[Edge, list[Node]]] = split_edges,
+) -> list[list[Node]]:
+    """Return what ``boundary`` does of closed rings, each with what it adds to the winding; ``split`` splits edges."""
+    rings = list(rings)
+    weights, chains = weighted_edges(rings, split)
+    passed = [node for ring, _weight in rings for node in ring]
+    if weights and not chains and len(passed) == len(set(passed)) == len(weights):
+        return _chosen(rings, weights, inside)
+    return boundary(weights, inside)
+
+
+def _chosen(
+    rings: Sequence[tuple[Sequence[Node], complex]], weights: Weights, inside: Callable[[complex], bool]
+) -> list[list[Node]]:
+    """Return what ``boundary`` does where no two edges meet but those of a ring at its nodes: whole rings."""
+    rays = _Rays(weights) if len(rings) > 1 else None
+    chosen: list[list[Node]] = []
+    for ring, weight in rings:
+        place = min(range(len(ring)), key=ring.__getitem__)
+        first, *others = *ring[place:], *ring[:place]
+        (ax, ay), (x, y), (bx, by) = others[-1], first, others[0]
+        # Nothing of the ring is further left than its first node.
+        inner_is_left = (x - ax) * (by - y) > (bx - x) * (y - ay)
+        around = rays.winding(first) if rays else 0j
+        is_in_region = inside(around + (weight if inner_is_left else -weight))
+        if is_in_region != inside(around):
+            chosen.append([first, *(others if is_in_region == inner_is_left else reversed(others))])
+    return sorted(chosen)
+
+
 def boundary(weights: Weights, inside: Callable[[complex], bool]) -> list[list[Node]]:
     """Return the rings round all regions whose winding is ``inside``, which lie on their left.
 
