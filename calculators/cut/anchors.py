@@ -33,6 +33,8 @@ OPPOSITE = -0.5
 
 #: From one point to another.
 Line = tuple[complex, complex]
+#: Points by the cells of a square grid, and in each by their parts.
+_Cells = dict[tuple[int, int], dict[int, list[complex]]]
 
 
 class Anchors:
@@ -42,7 +44,7 @@ class Anchors:
         self.width = width
         inwards = width / 2 - PLAY_MM
         coarse = plane.without_needless(stencil, COARSE_MM)
-        firm = plane.parts(plane.choked(coarse, inwards, COARSE_MM))
+        firm, barely = map(plane.parts, plane.cores(coarse, [inwards, width / 2 - BARELY_MM], COARSE_MM))
         holders = [plane.polygon(part.outer)[0] for part in firm]
         thin = [
             core
@@ -50,7 +52,6 @@ class Anchors:
             if not _holds_any(plane.boundaries(part), holders)
             for core in plane.parts(_core(plane, part, inwards))
         ]
-        barely = plane.parts(plane.choked(coarse, width / 2 - BARELY_MM, COARSE_MM))
         inner = [*holders, *(plane.polygon(core.outer)[0] for core in thin)]
         thin += [part for part in barely if not _holds_any(plane.boundaries(part), inner)]
         #: By part: its points, how far a bridge goes on beyond them, and its area.
@@ -121,17 +122,21 @@ class Anchors:
         best: tuple[float, int, complex] = (inf, part, 0j)
         # Whatever lies in the cells of a ring is further away than all rings within it are wide.
         for ring in range(self._rings):
-            if (ring - 1) * side > min(within, best[0]):
+            if (ring - 1) * side > within:
                 break
             for x in range(-ring, ring + 1):
                 for y in range(-ring, ring + 1) if abs(x) == ring else (-ring, ring):
-                    for other, point in self._cells.get((column + x, row + y), ()):
-                        if other != part and (length := abs(point - start)) < min(within, best[0]):
-                            best = length, other, point
+                    for other, points in self._cells.get((column + x, row + y), {}).items():
+                        if other == part:
+                            continue
+                        for point in points:
+                            if (length := abs(point - start)) < within:
+                                within = length
+                                best = length, other, point
         return best
 
     @cached_property
-    def _cells(self) -> dict[tuple[int, int], list[tuple[int, complex]]]:
+    def _cells(self) -> _Cells:
         """All points by the cells of a grid."""
         return self._by_cells(FIRST_RADIUS * self.width)
 
@@ -141,11 +146,11 @@ class Anchors:
         across, down = [x for x, _y in self._cells], [y for _x, y in self._cells]
         return 2 + max(max(across) - min(across), max(down) - min(down))
 
-    def _by_cells(self, side: float) -> dict[tuple[int, int], list[tuple[int, complex]]]:
-        cells: defaultdict[tuple[int, int], list[tuple[int, complex]]] = defaultdict(list)
+    def _by_cells(self, side: float) -> _Cells:
+        cells: _Cells = defaultdict(dict)
         for part, points in enumerate(self.points):
             for point in points:
-                cells[floor(point.real / side), floor(point.imag / side)].append((part, point))
+                cells[floor(point.real / side), floor(point.imag / side)].setdefault(part, []).append(point)
         return cells
 
     def across(self, place: complex) -> Line | None:
@@ -171,19 +176,25 @@ class Anchors:
 
     def _pairs(self, radius: float, root: Callable[[int], int]) -> Iterator[tuple[float, int, int, complex, complex]]:
         """Yield for each point the nearest of each other part within ``radius``."""
-        cells = self._by_cells(radius)
+        cells, roots = self._by_cells(radius), list(map(root, range(len(self.points))))
         for (column, row), held in cells.items():
-            near = [each for x in (-1, 0, 1) for y in (-1, 0, 1) for each in cells.get((column + x, row + y), ())]
-            if len({part for part, _point in near}) == 1:
-                continue
-            for part, point in held:
-                best: dict[int, tuple[float, complex]] = {}
-                for other, place in near:
-                    if other > part and root(other) != root(part) and (length := abs(place - point)) <= radius:
-                        if length < best.get(other, (inf, 0j))[0]:
+            near = [each for x in (-1, 0, 1) for y in (-1, 0, 1) if (each := cells.get((column + x, row + y)))]
+            for part, own in held.items():
+                others = [
+                    (other, points)
+                    for each in near
+                    for other, points in each.items()
+                    if other > part and roots[other] != roots[part]
+                ]
+                for point in own if others else ():
+                    best: dict[int, tuple[float, complex]] = {}
+                    for other, points in others:
+                        place = min(points, key=lambda each: abs(each - point))
+                        length = abs(place - point)
+                        if length <= radius and length < best.get(other, (inf, 0j))[0]:
                             best[other] = length, place
-                for other, (length, place) in best.items():
-                    yield length, part, other, point, place
+                    for other, (length, place) in best.items():
+                        yield length, part, other, point, place
 
 
 def _core(plane: Plane, part: Part, inwards: float) -> Flat:

@@ -16,7 +16,7 @@ from calculators.shapes.cubics import Piece
 from calculators.shapes.cutting_order import Boundary
 from calculators.shapes.grid import Grid, Rings, doubled_area, flattened, grid_for
 from calculators.shapes.nesting import Part, parts
-from calculators.shapes.offsets import Moved, Polygon, as_pieces, choke, spread, thinned
+from calculators.shapes.offsets import Moved, Polygon, as_pieces, choke, chokes, spread, thinned
 from calculators.shapes.parallels import ROUND
 from calculators.shapes.snap_rounding import Arrangements, Node
 from calculators.shapes.strokes import Pen, stroked
@@ -98,6 +98,11 @@ class Plane:
         """
         return self._moved(choke, flat, distance, followed)
 
+    def cores(self, flat: Flat, distances: Sequence[float], followed: float) -> list[Flat]:
+        """Return what ``choked`` does for each of several distances. Raises TooTangled."""
+        moved = chokes(self.rings(flat), distances, followed=max(self.followed, followed))
+        return [boundary_of(self._placed(each), bool) for each in moved]
+
     def is_wide(self, flat: Flat, width: float) -> bool:
         """Return whether a circle ``width`` mm across lies anywhere within a region. Raises TooTangled."""
         return has_room(list(map(self.polygon, flat)), width / 2) or bool(self.choked(flat, width / 2))
@@ -178,7 +183,10 @@ class Plane:
         if not flat or not distance:
             return flat
         moved = move(self.rings(flat), distance, followed=max(self.followed, followed))
-        return self.flat([as_pieces(ring) for ring in moved.rings])
+        return self._boundary(self._placed(moved), bool)
+
+    def _placed(self, moved: Moved) -> list[tuple[list[Node], complex]]:
+        return [(list(map(self.grid.node, ring)), 1 + 0j) for ring in moved.rings]
 
     def _nodes(self, ring: Sequence[Piece]) -> list[Node]:
         """Return a ring on the grid; a piece has the same points in either direction."""

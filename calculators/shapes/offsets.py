@@ -73,18 +73,30 @@ def choke(
 
     Raises ValueError for a distance below 0, and TooTangled for outlines that lie across each other too often.
     """
-    if distance < 0:
+    return chokes(rings, [distance], even_odd=even_odd, followed=followed, clean=clean)[0]
+
+
+def chokes(
+    rings: Rings,
+    distances: Sequence[float],
+    *,
+    even_odd: bool = False,
+    followed: float = FOLLOWED,
+    clean: bool = False,
+) -> list[Moved]:
+    """Return what ``choke`` does for each of several distances."""
+    if min(distances, default=0) < 0:
         raise ValueError("a choke is never negative")
     grid = grid_for(rings)
-    made: list[list[Node]] = []
-    vanished: list[list[Node]] = []
     # What is nearest to a point of one part is never the border of another.
-    for part in parts(_whole(rings, grid, even_odd, followed, clean)):
-        whole = [part.outer, *part.holes]
-        rest = _offset(whole, -distance / grid.unit, followed / grid.unit)
-        made += rest
-        vanished += [] if rest else whole
-    return Moved(_placed(made, grid), _placed(vanished, grid))
+    wholes = [[part.outer, *part.holes] for part in parts(_whole(rings, grid, even_odd, followed, clean))]
+    chosen: list[Moved] = []
+    for distance in distances:
+        rests = [_offset(whole, -distance / grid.unit, followed / grid.unit) for whole in wholes]
+        made = [ring for rest in rests for ring in rest]
+        vanished = [ring for whole, rest in zip(wholes, rests, strict=True) if not rest for ring in whole]
+        chosen.append(Moved(_placed(made, grid), _placed(vanished, grid)))
+    return chosen
 
 
 def _whole(rings: Rings, grid: Grid, even_odd: bool, followed: float, clean: bool) -> list[list[Node]]:

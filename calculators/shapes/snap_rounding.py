@@ -28,6 +28,8 @@ MOST_ROUNDS = 30
 MOST_PAIRS = 20_000_000
 #: Arrangements in which edges are looked for before they are split.
 MOST_KNOWN = 4
+#: So few edges are split so fast that they are not remembered: they would push out what is large.
+FEW = 8
 #: Cells along a side of the grid that finds neighbours, at most.
 MOST_CELLS = 4096
 
@@ -96,7 +98,8 @@ class Arrangements:
         chains = split_edges(edges, edges & known)
         parts = edges - chains.keys()
         parts.update(chain.from_iterable(map(parts_along, chains.values())))
-        self._known = [parts, *self._known][:MOST_KNOWN]
+        if len(parts) > FEW:
+            self._known = [parts, *self._known][:MOST_KNOWN]
         return chains
 
 
