@@ -34,6 +34,8 @@ THINNED_SHARE, MOST_DROPPED = 0.5, 40
 LEAST_AREA = 25
 
 Polygon = list[complex]
+#: What came of rings, by the distances of the steps in which they were moved.
+_Steps = dict[tuple[float, ...], list[list[Node]]]
 
 
 @dataclass(frozen=True)
@@ -60,7 +62,7 @@ def spread(
         raise ValueError("a spread is never negative")
     grid = grid_for(rings, distance)
     whole = _whole(rings, grid, even_odd, followed, clean)
-    made = _offset(whole, distance / grid.unit, followed / grid.unit)
+    made = _offset(whole, distance / grid.unit, followed / grid.unit, {})
     left = [ring for ring in made if doubled_area(ring) < 0]
     closed = [hole for hole in whole if doubled_area(hole) < 0 and not _any_within(left, hole)]
     return Moved(_placed(made, grid), _placed(closed, grid))
@@ -90,9 +92,13 @@ def chokes(
     grid = grid_for(rings)
     # What is nearest to a point of one part is never the border of another.
     wholes = [[part.outer, *part.holes] for part in parts(_whole(rings, grid, even_odd, followed, clean))]
+    taken: list[_Steps] = [{} for _whole in wholes]
     chosen: list[Moved] = []
     for distance in distances:
-        rests = [_offset(whole, -distance / grid.unit, followed / grid.unit) for whole in wholes]
+        rests = [
+            _offset(whole, -distance / grid.unit, followed / grid.unit, steps)
+            for whole, steps in zip(wholes, taken, strict=True)
+        ]
         made = [ring for rest in rests for ring in rest]
         vanished = [ring for whole, rest in zip(wholes, rests, strict=True) if not rest for ring in whole]
         chosen.append(Moved(_placed(made, grid), _placed(vanished, grid)))
@@ -126,9 +132,13 @@ def _placed(rings: Sequence[Sequence[Node]], grid: Grid) -> list[Polygon]:
     return [[grid.place(node) for node in ring] for ring in rings]
 
 
-def _offset(rings: Sequence[list[Node]], distance: float, followed: float) -> list[list[Node]]:
-    """Return rings moved outwards by ``distance``, or inwards where it is below 0, in units of the grid."""
+def _offset(rings: Sequence[list[Node]], distance: float, followed: float, steps: _Steps) -> list[list[Node]]:
+    """Return rings moved outwards by ``distance``, or inwards where it is below 0, in units of the grid.
+
+    ``steps`` are those that were taken with the same rings; they are not taken again.
+    """
     made, left = list(rings), distance
+    moved: tuple[float, ...] = ()
     while left and made:
         # Bends that became tighter need fewer lines. Without that, the lines at their centres would cross too often.
         made = thinned(made, followed * THINNED_SHARE)
@@ -136,14 +146,20 @@ def _offset(rings: Sequence[list[Node]], distance: float, followed: float) -> li
             break
         length = min(sorted(map(dist, ring, ring[1:]))[len(ring) // 2 - 1] for ring in made)
         reach = min(abs(left), max(MOST_EDGES * length, abs(distance) / MOST_STEPS))
-        moved = reach if distance > 0 else -reach
-        made = _without_small(made, moved)
-        corner = Corner(arc_step(reach, followed))
-        lines = [parallel([complex(*node) for node in ring], moved, corner) for ring in made]
-        placed = [([(round(point.real), round(point.imag)) for point in line], 1 + 0j) for line in lines]
-        made = thinned(boundary_of(placed, lambda winding: winding.real > 0), 1.0)
-        left -= moved
+        moved = (*moved, reach if distance > 0 else -reach)
+        if moved not in steps:
+            steps[moved] = _step(made, moved[-1], followed)
+        made = steps[moved]
+        left -= moved[-1]
     return [ring for ring in made if abs(doubled_area(ring)) > 2 * LEAST_AREA * followed**2]
+
+
+def _step(rings: list[list[Node]], distance: float, followed: float) -> list[list[Node]]:
+    """Return rings moved by a ``distance`` that is short enough for their bends."""
+    corner = Corner(arc_step(abs(distance), followed))
+    lines = [parallel([complex(*node) for node in ring], distance, corner) for ring in _without_small(rings, distance)]
+    placed = [([(round(point.real), round(point.imag)) for point in line], 1 + 0j) for line in lines]
+    return thinned(boundary_of(placed, lambda winding: winding.real > 0), 1.0)
 
 
 def _without_small(rings: list[list[Node]], distance: float) -> list[list[Node]]:
