@@ -25,25 +25,25 @@ def weighted_edges(
     """Return the edges of closed rings, each ring with what it adds to the winding, split where they meet, and the
     nodes along each edge that is split. ``split`` splits them.
     """
-    weights: defaultdict[Edge, complex] = defaultdict(complex)
+    weights: dict[Edge, complex] = {}
     for ring, weight in rings:
         back = -weight
         before = ring[-1]
         for node in ring:
             if before < node:
-                weights[before, node] += weight
+                edge = before, node
+                weights[edge] = weights.get(edge, 0j) + weight
             elif node < before:
-                weights[node, before] += back
+                edge = node, before
+                weights[edge] = weights.get(edge, 0j) + back
             before = node
     chains = split(set(weights))
     whole = [(chain, weights.pop(edge)) for edge, chain in chains.items()]
     for chain, weight in whole:
         back = -weight
         for start, end in pairwise(chain):
-            if start < end:
-                weights[start, end] += weight
-            else:
-                weights[end, start] += back
+            edge, share = ((start, end), weight) if start < end else ((end, start), back)
+            weights[edge] = weights.get(edge, 0j) + share
     return {edge: weight for edge, weight in weights.items() if weight}, chains
 
 
