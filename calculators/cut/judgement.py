@@ -80,9 +80,12 @@ def islands(plane: Plane, openings: Flat, sheet: Flat) -> list[Part]:
     return sorted(left, key=lambda part: -plane.area([part.outer]))[1:]
 
 
-def places_in_mask(plane: Plane, openings: Flat, sheet: Flat, limits: Limits) -> list[Place]:
-    """Return the places of an adhesive mask: of its islands those too small to hold among them. Raises TooTangled."""
-    held = [ring for part in islands(plane, openings, sheet) for ring in (part.outer, *part.holes)]
+def places_in_mask(plane: Plane, openings: Flat, sheet: Flat, alone: Sequence[Part], limits: Limits) -> list[Place]:
+    """Return the places of an adhesive mask, whose ``islands`` are ``alone``: those too small to hold among them.
+
+    Raises TooTangled.
+    """
+    held = [ring for part in alone for ring in (part.outer, *part.holes)]
     return [
         *small_places(plane, held, SMALL_PIECE, limits.smallest_piece),
         *_in_stencil(plane, openings, sheet, limits, limits.smallest_opening),

@@ -178,7 +178,7 @@ def cuttings_of(job: Prepared, artwork: CutArtwork, form: Format) -> Generator[P
     for name, colour, opening in made:
         yield Progress(0.5 + 0.5 * len(cuttings) / len(made), sentences.JUDGING)
         islands = judgement.islands(plane, opening.flat, sheet)
-        places = judgement.places_in_mask(plane, opening.flat, sheet, limits_of(inputs))
+        places = judgement.places_in_mask(plane, opening.flat, sheet, islands, limits_of(inputs))
         places = [*_vanished(artwork, opening), *places]
         cuttings.append(Cutting(name, colour, opening.flat, tuple(places), tuple(islands), is_mask=True))
     return cuttings

@@ -113,10 +113,11 @@ def test_an_adhesive_mask_holds_its_islands_and_names_the_small_ones():
     """Two rings: the island of one is 6 mm across, that of the other 1.2 mm."""
     sheet = flat(box(0, 0, 40, 20))
     openings = flat(box(2, 2, 12, 12), hole(box(5, 5, 6, 6)), box(20, 2, 6, 6), hole(box(22.4, 4.4, 1.2, 1.2)))
-    assert len(islands(PLANE, openings, sheet)) == 2
-    (place,) = places_in_mask(PLANE, openings, sheet, Limits())
+    alone = islands(PLANE, openings, sheet)
+    assert len(alone) == 2
+    (place,) = places_in_mask(PLANE, openings, sheet, alone, Limits())
     assert place.kind == SMALL_PIECE and place.middle == pytest.approx(23 + 5j, abs=1e-6)
-    assert not places_in_mask(PLANE, openings, sheet, Limits(smallest_piece=1.1))
+    assert not places_in_mask(PLANE, openings, sheet, alone, Limits(smallest_piece=1.1))
 
 
 def test_a_loose_stencil_is_clean_with_its_bridges_and_falls_apart_without():
