@@ -301,7 +301,9 @@ def _outputs(
         if filled
         else CLEAN
     )
-    of_losses = loss_reasons(lost, messages.LOST_CURE_COUNT if inputs.colours else messages.LOST_CURE)
+    of_losses = loss_reasons(
+        lost, messages.LOST_CURE_COUNT if inputs.colours else messages.LOST_CURE, messages.LOST_CURE_FLAT
+    )
     return CleanPictureOutputs(
         verdict=judged,
         reasons=(*of_losses, *reasons) if judged == LOST else (*reasons, *of_losses),

@@ -319,7 +319,7 @@ def _outputs(
         up_to_mm=worst_mm,
         **({} if hard else {"pixel_mm": pixel_mm}),
     )
-    of_losses = loss_reasons(lost, cure)
+    of_losses = loss_reasons(lost, cure, messages.TRACED_FLAT_CURE)
     # The deciding reason comes first.
     first = {GRAINY: grainy, LOST: of_losses, THIN: thin}.get(judged, [])
     others = (*of_losses, *merged_reasons(lost), *reasons, *grainy, *thin)

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from calculators import messages
 from calculators.pixels.colour_table import hex_of
-from calculators.pixels.lost_parts import Losses
+from calculators.pixels.lost_parts import Losses, Place
 from calculators.values import Message, advice, message
 
 #: Minimum size of a mark, its distance from the loss, and the maximum number of marks (the largest losses).
@@ -16,8 +18,11 @@ MOST_NAMED = 4
 INK, PAPER = "#7a2232", "#fffefb"
 
 
-def loss_reasons(lost: Losses, cure: str) -> list[Message]:
-    """Return sentences on losses and, with ``cure``, what to do about them; none if nothing was lost."""
+def loss_reasons(lost: Losses, cure: str, of_flat: str) -> list[Message]:
+    """Return sentences on losses and what to do about them; none if nothing was lost.
+
+    ``of_flat`` is what to do about flat colours that were taken as others near them, ``cure`` about all else.
+    """
     reasons = []
     if lost.strokes:
         one = len(lost.strokes) == 1
@@ -26,13 +31,11 @@ def loss_reasons(lost: Losses, cure: str) -> list[Message]:
             if one
             else message(messages.STROKES_LOST, count=str(len(lost.strokes)), length=str(lost.stroke_px))
         )
-    if len(lost.merged) == 1:
-        reasons.append(message(messages.COLOUR_MERGED, was=hex_of(lost.merged[0].was), now=hex_of(lost.merged[0].now)))
-    elif lost.merged:
-        changes = "; ".join(
-            messages.ONE_CHANGE.format(was=hex_of(each.was), now=hex_of(each.now)) for each in lost.merged[:MOST_NAMED]
-        )
-        reasons.append(message(messages.COLOURS_MERGED, count=str(len(lost.merged)), changes=changes))
+    merged = (*lost.merged, *lost.flat)
+    if len(merged) == 1:
+        reasons.append(message(messages.COLOUR_MERGED, was=hex_of(merged[0].was), now=hex_of(merged[0].now)))
+    elif merged:
+        reasons.append(message(messages.COLOURS_MERGED, count=str(len(merged)), changes=_changes(merged)))
     if lost.washed:
         changes = "; ".join(
             messages.PROBABLY_WAS.format(was=hex_of(each.was), now=hex_of(each.now))
@@ -48,17 +51,21 @@ def loss_reasons(lost: Losses, cure: str) -> list[Message]:
         reasons.append(message(messages.GRADIENT_CUT))
     if lost.unsteady:
         reasons.append(message(messages.COLOURS_MIXED_UP))
-    return [*reasons, advice(cure)] if reasons else []
+    cures = [cure] * lost.has_more + [of_flat] * bool(lost.flat)
+    return [*reasons, *map(advice, cures)]
+
+
+def _changes(places: Sequence[Place]) -> str:
+    return "; ".join(
+        messages.ONE_CHANGE.format(was=hex_of(each.was), now=hex_of(each.now)) for each in places[:MOST_NAMED]
+    )
 
 
 def merged_reasons(lost: Losses) -> list[Message]:
     """Return a sentence on colours so near to others that they were taken as one; none where there are none."""
     if not lost.near:
         return []
-    changes = "; ".join(
-        messages.ONE_CHANGE.format(was=hex_of(each.was), now=hex_of(each.now)) for each in lost.near[:MOST_NAMED]
-    )
-    return [message(messages.TAKEN_AS_ONE, changes=changes)]
+    return [message(messages.TAKEN_AS_ONE, changes=_changes(lost.near))]
 
 
 def alt_of(lost: Losses) -> str:
@@ -67,6 +74,7 @@ def alt_of(lost: Losses) -> str:
         len(lost.strokes)
         + len(lost.shapes)
         + len(lost.merged)
+        + len(lost.flat)
         + len(lost.washed)
         + bool(lost.gradient)
         + bool(lost.unsteady)
@@ -81,7 +89,7 @@ def marks(lost: Losses, scale: float, left: float, top: float) -> str:
     ``scale`` is in units a pixel; the picture's corner is at ``left``, ``top``.
     """
     boxes = "".join(_box(place.box, scale, left, top) for place in (*lost.strokes[:MOST], *lost.shapes[:MOST]))
-    points = [point for place in (*lost.merged, *lost.washed)[: 2 * MOST_NAMED] for point in place.points]
+    points = [point for place in (*lost.merged, *lost.flat, *lost.washed)[: 2 * MOST_NAMED] for point in place.points]
     points += (*lost.gradient, *lost.unsteady)
     dots = "".join(f"M{left + scale * (x + 0.5):.1f} {top + scale * (y + 0.5):.1f}h0" for x, y in points)
     drawn = ""

@@ -15,6 +15,10 @@ TRACED_STEPS = (
     " through the steps, at most {up_to_mm} from their middles. A copy with soft edges gives closer outlines."
 )
 TRACED_LOST_CURE = "Use a larger picture or one without compression, clean it first, or draw those parts again."
+TRACED_FLAT_CURE = (
+    "Colours as near as these are traced as one. Clean the picture with a lower colour tolerance, and give one of them"
+    " a clearly different colour there."
+)
 TRACED_THIN = (
     "Parts of it, {percent} %, are thinner than two pixels. Their width is less certain: use a larger copy, or "
     "draw them again."

@@ -28,9 +28,9 @@ from calculators.pixels.merged_colours import (
     MIDDLE,
     merged,
     merged_thin,
-    taken_as_one,
     whole_place,
 )
+from calculators.pixels.near_colours import near_colours
 from calculators.pixels.planes import Planes
 from calculators.pixels.raster import Raster
 from calculators.pixels.small_parts import Part, Rendered, misshapen
@@ -70,12 +70,14 @@ def losses(
 ) -> Losses:
     """Return what ``labels`` (a byte a pixel, ``NONE`` where clear) with their ``colours`` have lost of ``raster``.
 
-    Colours merged within ``apart`` (delta E 2000) are one. Small shapes are compared with
-    their ``rendered`` result, if there is one.
+    Colours merged within ``apart`` (delta E 2000) are one, except flat ones as in ``near_colours``. Small shapes are
+    compared with their ``rendered`` result, if there is one.
     """
     if not colours:
         return NOTHING_LOST
     strokes = _places(raster, labels, colours, _lost_pixels(raster, labels, colours))
+    gradient = _gradient(raster) if len(colours) > 1 else ()
+    flat, near = ((), ()) if gradient else near_colours(raster, labels, colours, apart)
     areas_of = cache(lambda: all_areas(labels, raster.width, raster.height))
     return Losses(
         tuple(place for place, _ in strokes),
@@ -91,9 +93,10 @@ def losses(
         tuple(_of_shape(part, colours) for part in misshapen(raster, labels, colours, rendered, areas_of))
         if rendered
         else (),
-        gradient := _gradient(raster) if len(colours) > 1 else (),
+        gradient,
         () if gradient else unsteady_places(raster, labels, colours),
-        () if gradient else taken_as_one(raster, labels, colours, apart),
+        near,
+        flat,
     )
 
 

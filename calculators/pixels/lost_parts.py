@@ -28,7 +28,8 @@ class Losses:
     ``washed``: colours that only thin parts have, and that lie between their ground and a further colour, which they
     probably are. ``shapes``: small shapes that are no longer as they were. ``gradient``: places (x, y) where colours go
     over into each other. ``unsteady``: places where labels change without an edge in the picture. ``near``: even areas
-    of a colour so near to another that both were taken as one. As the tolerance asks for that, it is no loss.
+    of a colour so near to another that both were taken as one. As the tolerance asks for that, it is no loss. ``flat``:
+    those that a reader sees as colours of their own, which is one.
     """
 
     strokes: tuple[Place, ...]
@@ -39,8 +40,14 @@ class Losses:
     gradient: tuple[tuple[int, int], ...] = ()
     unsteady: tuple[tuple[int, int], ...] = ()
     near: tuple[Place, ...] = ()
+    flat: tuple[Place, ...] = ()
 
     def __bool__(self) -> bool:
+        return bool(self.flat) or self.has_more
+
+    @property
+    def has_more(self) -> bool:
+        """Whether anything else than flat colours was lost."""
         return bool(self.strokes or self.merged or self.washed or self.shapes or self.gradient or self.unsteady)
 
 

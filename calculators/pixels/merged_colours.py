@@ -1,4 +1,4 @@
-"""Colours that became another one: distant ones that were merged, and near ones that the tolerance treats as one."""
+"""Colours that became another one, far from them."""
 
 from __future__ import annotations
 
@@ -35,8 +35,6 @@ MIX_WITHIN, MIX_REACH = 8.0, 3
 #: And it is a colour if so much of it is no shade, or lies in squares of two by two between different colours; but not
 #: if two rows or two columns have this share of it.
 OWN_SHARE, IN_ROWS = 0.5, 0.7
-#: The least share of the picture, and the least difference (delta E 2000), of an even area of a colour near another.
-NEAR_SHARE, LEAST_NEAR = 0.015, 1.0
 #: The number of pixels reported for a merged colour.
 POINTS = 60
 #: The number of places searched for merged colours.
@@ -62,7 +60,7 @@ def merged(raster: Raster, labels: bytes, colours: Sequence[Rgb], apart: float) 
     far, clearly = _Far(colours, apart), _Far(colours, CLEARLY * apart)
     labs = [lab(rgb) for rgb in colours]
     near = [{place for place, other in enumerate(labs) if delta_e(own, other) <= SPECKLED} for own in labs]
-    for every, has, packed in _sampled(raster, labels, SQUARE // 2):
+    for every, has, packed in sampled(raster, labels, SQUARE // 2):
         looked_at += len(has) - has.count(NONE)
         # Pairs repeat in a row, and in most rows no colour is far from its label's.
         differ = {pair for pair in set(zip(has, packed, strict=True)) if far[pair[0], pair[1] & COARSE]}
@@ -91,8 +89,8 @@ def merged_thin(raster: Raster, labels: bytes, colours: Sequence[Rgb], apart: fl
     two pixels.
     """
     alike: dict[tuple[int, int], list[int]] = {}
-    looked_at, width, own = 0, raster.width, [_packed_opaque(rgb) for rgb in colours]
-    for every, has, packed in _sampled(raster, labels, MIX_REACH):
+    looked_at, width, own = 0, raster.width, [packed_opaque(rgb) for rgb in colours]
+    for every, has, packed in sampled(raster, labels, MIX_REACH):
         looked_at += len(has) - has.count(NONE)
         for at, label, pixel in zip(every, has, packed, strict=True):
             if label != NONE and pixel != own[label]:
@@ -120,7 +118,8 @@ def _is_noisy(alike: dict[tuple[int, int], list[int]], colours: Sequence[Rgb]) -
     return slightly > SLIGHT_SHARE * sum(map(len, alike.values()))
 
 
-def _packed_opaque(rgb: Rgb) -> int:
+def packed_opaque(rgb: Rgb) -> int:
+    """Return an opaque colour as a pixel has it."""
     return rgb[0] | rgb[1] << 8 | rgb[2] << 16 | 0xFF000000
 
 
@@ -158,28 +157,7 @@ def _lies_between_two(raster: Raster, labels: bytes, at: int) -> bool:
     return False
 
 
-def taken_as_one(raster: Raster, labels: bytes, colours: Sequence[Rgb], apart: float) -> tuple[Place, ...]:
-    """Return even areas with a colour that differs from their label's, yet within ``apart`` of it."""
-    even: dict[tuple[int, int], list[tuple[int, int]]] = {}
-    looked_at, width, pixels = 0, raster.width, memoryview(raster.rgba).cast("I")
-    own = [_packed_opaque(rgb) for rgb in colours]
-    for every, has, packed in _sampled(raster, labels, 1):
-        looked_at += len(has) - has.count(NONE)
-        for at, label, pixel in zip(every, has, packed, strict=True):
-            if label != NONE and pixel != own[label] and pixels[at - 1] == pixel == pixels[at + 1]:
-                rows = (at - width, at + width)
-                if all(labels[each] == label and set(pixels[each - 1 : each + 2]) == {pixel} for each in rows):
-                    even.setdefault((label, pixel), []).append((at % width, at // width))
-    made = []
-    for (label, pixel), places in sorted(even.items(), key=lambda each: (-len(each[1]), each[0])):
-        if len(places) >= max(4, NEAR_SHARE * looked_at):
-            was, now = unpacked(pixel), colours[label]
-            if LEAST_NEAR <= delta_e(lab(was), lab(now)) <= apart:
-                made.append(whole_place(places, was, now))
-    return tuple(made)
-
-
-def _sampled(raster: Raster, labels: bytes, margin: int) -> Iterator[tuple[range, bytes, memoryview]]:
+def sampled(raster: Raster, labels: bytes, margin: int) -> Iterator[tuple[range, bytes, memoryview]]:
     """Yield the places looked at in some rows, and the label and the packed colour of each."""
     width, pixels = raster.width, memoryview(raster.rgba).cast("I")
     step = ceil((width * raster.height / SAMPLES) ** 0.5)

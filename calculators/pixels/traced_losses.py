@@ -18,5 +18,7 @@ def lost_of(found: Traced, raster: Raster, *, by: str) -> Losses:
         return NOTHING_LOST
     labels, colours = labels_of(found)
     if by == ONE:
-        return replace(losses(raster, labels, colours), merged=(), washed=(), gradient=(), unsteady=(), near=())
+        return replace(
+            losses(raster, labels, colours), merged=(), washed=(), gradient=(), unsteady=(), near=(), flat=()
+        )
     return losses(raster, labels, colours, rendered=partial(rendered, found))
