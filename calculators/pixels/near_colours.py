@@ -49,7 +49,7 @@ def near_colours(
         for key, places in sorted(sample.even.items(), key=lambda each: (-len(each[1]), each[0]))
         if LEAST_NEAR <= _difference(key, colours) <= apart
     }
-    own = [] if apart > MERGED_APART else _colours_of_their_own(raster, colours, sample, near)
+    own = [] if apart > MERGED_APART else _colours_of_their_own(raster, labels, colours, sample, near)
     others = [key for key in near if key not in own and len(near[key]) >= max(4, NEAR_SHARE * sample.size)]
     lost, one = (tuple(_place(raster.width, key, near[key], colours) for key in keys) for keys in (own, others))
     return lost, one
@@ -76,24 +76,33 @@ def _sample(raster: Raster, labels: bytes, colours: Sequence[Rgb]) -> _Sample:
         for at, label, pixel in zip(every, has, packed, strict=True):
             if label != NONE and pixel != own[label]:
                 differing[label, pixel] += 1
-                if pixels[at - 1] == pixel == pixels[at + 1]:
-                    rows = (at - width, at + width)
-                    if all(labels[each] == label and set(pixels[each - 1 : each + 2]) == {pixel} for each in rows):
-                        even.setdefault((label, pixel), []).append(at)
+                if _is_even(pixels, labels, at, width):
+                    even.setdefault((label, pixel), []).append(at)
     return _Sample(even, differing, size)
 
 
-def _colours_of_their_own(raster: Raster, colours: Sequence[Rgb], sample: _Sample, near: Iterable[_Key]) -> list[_Key]:
+def _is_even(pixels: memoryview, labels: bytes, at: int, width: int) -> bool:
+    """Return whether a pixel and the eight around it have one colour and one label."""
+    pixel, label = pixels[at], labels[at]
+    return pixels[at - 1] == pixel == pixels[at + 1] and all(
+        labels[each] == label and set(pixels[each - 1 : each + 2]) == {pixel} for each in (at - width, at + width)
+    )
+
+
+def _colours_of_their_own(
+    raster: Raster, labels: bytes, colours: Sequence[Rgb], sample: _Sample, near: Iterable[_Key]
+) -> list[_Key]:
     """Return which colours of ``near`` a reader sees as their own; none in a compressed picture."""
     even, least = sample.even, max(LEAST_EVEN, EVEN_SHARE * sample.size)
     own = [
         key
         for key in near
-        if len(even[key]) >= least
-        and sample.differing[key] >= OWN_SHARE * sample.size
-        and _difference(key, colours) >= VISIBLE
-        and not _is_step(key, even)
+        if len(even[key]) >= least and sample.differing[key] >= OWN_SHARE * sample.size and not _is_step(key, even)
     ]
+    if not own:
+        return []
+    drawn = _are_drawn(raster, labels, colours, least)
+    own = [key for key in own if _is_visible(key, even, colours[key[0]], least, is_drawn=key[0] in drawn)]
     if not own or _is_noisy(sample, colours, own):
         return []
     reach = _repeated(raster)
@@ -102,6 +111,29 @@ def _colours_of_their_own(raster: Raster, colours: Sequence[Rgb], sample: _Sampl
 
 def _difference(key: _Key, colours: Sequence[Rgb]) -> float:
     return delta_e(lab(unpacked(key[1])), lab(colours[key[0]]))
+
+
+def _are_drawn(raster: Raster, labels: bytes, colours: Sequence[Rgb], least: float) -> set[int]:
+    """Return the labels in whose very colour the picture is even.
+
+    Others have the mean of several, or one that is a little off.
+    """
+    width, pixels = raster.width, memoryview(raster.rgba).cast("I")
+    own, found = [packed_opaque(rgb) for rgb in colours], Counter[int]()
+    for every, has, packed in sampled(raster, labels, 1):
+        for at, label, pixel in zip(every, has, packed, strict=True):
+            if label != NONE and pixel == own[label] and found[label] < least and _is_even(pixels, labels, at, width):
+                found[label] += 1
+    return {label for label, times in found.items() if times >= least}
+
+
+def _is_visible(key: _Key, even: _Places, now: Rgb, least: float, *, is_drawn: bool) -> bool:
+    """Return whether a colour is seen beside ``now``, or if that is not drawn, beside others of its label."""
+    own = lab(unpacked(key[1]))
+    if is_drawn:
+        return delta_e(own, lab(now)) >= VISIBLE
+    others = (pixel for (label, pixel), places in even.items() if label == key[0] and len(places) >= least)
+    return any(delta_e(own, lab(unpacked(pixel))) >= VISIBLE for pixel in others)
 
 
 def _is_step(key: _Key, even: _Places) -> bool:

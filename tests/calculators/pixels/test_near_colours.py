@@ -52,10 +52,10 @@ def repeated(image: Image.Image, times: int) -> Image.Image:
     return image.resize((image.width * times, image.height * times), Image.Resampling.NEAREST)
 
 
-def flat_of(image: Image.Image, quality: int | None = None) -> set[tuple]:
-    """Return what is lost of a picture whose labels are white and yellow, as (was, now)."""
+def flat_of(image: Image.Image, quality: int | None = None, now: str = YELLOW) -> set[tuple]:
+    """Return what is lost of a picture whose labels are white and ``now``, as (was, now)."""
     labels = (numpy.asarray(image)[..., 2] < 128).astype(numpy.uint8).tobytes()
-    lost, _near = near_colours(rgba_of(image, quality), labels, [rgb(WHITE), rgb(YELLOW)], MERGED_APART)
+    lost, _near = near_colours(rgba_of(image, quality), labels, [rgb(WHITE), rgb(now)], MERGED_APART)
     return {(each.was, each.now) for each in lost}
 
 
@@ -86,6 +86,18 @@ def test_shades_to_either_side_of_a_colour_are_lost():
     assert difference(YELLOW, DARKER) >= VISIBLE
     image = on_disc(BAR, ("rectangle", DARKER, (30.4, 45.4, 41.4, 75.4)))
     assert flat_of(image) == {(rgb(NEAR), rgb(YELLOW)), (rgb(DARKER), rgb(YELLOW))}
+
+
+def test_two_near_colours_drawn_as_their_mean_are_lost():
+    mean = "#ffba1a"
+    assert max(difference(mean, each) for each in (YELLOW, NEAR)) < VISIBLE <= difference(YELLOW, NEAR)
+    assert flat_of(on_disc(PANEL), now=mean) == {(rgb(NEAR), rgb(mean)), (rgb(YELLOW), rgb(mean))}
+
+
+def test_a_colour_drawn_a_little_off_is_not_taken_as_another():
+    """The picture has no second colour with which it could be mixed up."""
+    assert difference(YELLOW, DARKER) >= VISIBLE
+    assert not flat_of(on_disc(), now=DARKER)
 
 
 @pytest.mark.parametrize("times", [2, 3])
