@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Sequence
+from itertools import combinations
 from math import ceil
 from typing import NamedTuple
 
@@ -25,8 +26,8 @@ VISIBLE = 3.0
 OWN_SHARE, EVEN_SHARE, LEAST_EVEN = 0.004, 0.001, 9
 #: Even areas of two colours nearer than this are steps of a gradient, not colours of their own.
 STEP = 2.0
-#: A mix of two colours lies within so many levels of the line between them, for rounding.
-BESIDE_MIX = 2.0
+#: A mix of two colours lies within so many levels of the line between them, for rounding. Those of so many are known.
+BESIDE_MIX, MOST_MIXED = 2.0, 4
 #: The rows and columns in which repeated pixels are looked for, and the most pixels of each.
 LINES, LONGEST = 48, 1024
 
@@ -103,7 +104,7 @@ def _colours_of_their_own(
         return []
     drawn = _are_drawn(raster, labels, colours, least)
     own = [key for key in own if _is_visible(key, even, colours[key[0]], least, is_drawn=key[0] in drawn)]
-    if not own or _is_noisy(sample, colours, own):
+    if not own or _is_noisy(sample, colours):
         return []
     reach = _repeated(raster)
     return own if reach == 1 else [key for key in own if _count_even(raster, even[key], reach) >= least]
@@ -146,20 +147,26 @@ def _is_step(key: _Key, even: _Places) -> bool:
     )
 
 
-def _is_noisy(sample: _Sample, colours: Sequence[Rgb], own: Sequence[_Key]) -> bool:
+def _is_noisy(sample: _Sample, colours: Sequence[Rgb]) -> bool:
     """Return whether many pixels differ by little from their labels' colours, as compression leaves them.
 
-    Even areas do not count, nor what is a mix of a label's colour and one of its ``own``.
+    Even areas do not count, nor mixes of their colours, nor edges to nothing, whose colours are rounded.
     """
+    flat = {label: [rgb] for label, rgb in enumerate(colours)}
+    for label, pixel in sorted(sample.even, key=lambda each: (-len(sample.even[each]), each)):
+        if len(flat[label]) <= MOST_MIXED:
+            flat[label].append(unpacked(pixel))
     slightly = whole = 0
     for (label, pixel), times in sample.differing.items():
-        here, there = unpacked(pixel), colours[label]
-        if len(sample.even.get((label, pixel), ())) >= LEAST_EVEN or any(
-            between(here, there, unpacked(each), BESIDE_MIX) for of, each in own if of == label
+        here, now = unpacked(pixel), colours[label]
+        if (
+            pixel >> 24 < 255
+            or len(sample.even.get((label, pixel), ())) >= LEAST_EVEN
+            or any(between(here, one, two, BESIDE_MIX) for one, two in combinations(flat[label], 2))
         ):
             continue
         whole += times
-        if max(abs(one - two) for one, two in zip(here, there, strict=True)) <= SLIGHT:
+        if max(abs(one - two) for one, two in zip(here, now, strict=True)) <= SLIGHT:
             slightly += times
     return slightly > SLIGHT_SHARE * whole
 
