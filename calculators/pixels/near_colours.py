@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Sequence
-from itertools import combinations
 from math import ceil
 from typing import NamedTuple
 
@@ -26,8 +25,8 @@ VISIBLE = 3.0
 OWN_SHARE, EVEN_SHARE, LEAST_EVEN = 0.004, 0.001, 9
 #: Even areas of two colours nearer than this are steps of a gradient, not colours of their own.
 STEP = 2.0
-#: A mix of two colours lies within so many levels of the line between them, for rounding. Those of so many are known.
-BESIDE_MIX, MOST_MIXED = 2.0, 4
+#: A mix of two colours lies within so many levels of the line between them, for rounding.
+BESIDE_MIX = 2.0
 #: The rows and columns in which repeated pixels are looked for, and the most pixels of each.
 LINES, LONGEST = 48, 1024
 
@@ -77,7 +76,8 @@ def _sample(raster: Raster, labels: bytes, colours: Sequence[Rgb]) -> _Sample:
         for at, label, pixel in zip(every, has, packed, strict=True):
             if label != NONE and pixel != own[label]:
                 differing[label, pixel] += 1
-                if _is_even(pixels, labels, at, width):
+                # Most are shades of edges; a call for each would take twice as long.
+                if pixels[at - 1] == pixel == pixels[at + 1] and _is_even(pixels, labels, at, width):
                     even.setdefault((label, pixel), []).append(at)
     return _Sample(even, differing, size)
 
@@ -104,7 +104,7 @@ def _colours_of_their_own(
         return []
     drawn = _are_drawn(raster, labels, colours, least)
     own = [key for key in own if _is_visible(key, even, colours[key[0]], least, is_drawn=key[0] in drawn)]
-    if not own or _is_noisy(sample, colours):
+    if not own or _is_noisy(sample, colours, own):
         return []
     reach = _repeated(raster)
     return own if reach == 1 else [key for key in own if _count_even(raster, even[key], reach) >= least]
@@ -147,22 +147,19 @@ def _is_step(key: _Key, even: _Places) -> bool:
     )
 
 
-def _is_noisy(sample: _Sample, colours: Sequence[Rgb]) -> bool:
+def _is_noisy(sample: _Sample, colours: Sequence[Rgb], own: Sequence[_Key]) -> bool:
     """Return whether many pixels differ by little from their labels' colours, as compression leaves them.
 
-    Even areas do not count, nor mixes of their colours, nor edges to nothing, whose colours are rounded.
+    Even areas do not count, nor mixes of a label's colour and one of its ``own``, nor edges to nothing, whose colours
+    are rounded.
     """
-    flat = {label: [rgb] for label, rgb in enumerate(colours)}
-    for label, pixel in sorted(sample.even, key=lambda each: (-len(sample.even[each]), each)):
-        if len(flat[label]) <= MOST_MIXED:
-            flat[label].append(unpacked(pixel))
     slightly = whole = 0
     for (label, pixel), times in sample.differing.items():
         here, now = unpacked(pixel), colours[label]
         if (
             pixel >> 24 < 255
             or len(sample.even.get((label, pixel), ())) >= LEAST_EVEN
-            or any(between(here, one, two, BESIDE_MIX) for one, two in combinations(flat[label], 2))
+            or any(between(here, now, unpacked(each), BESIDE_MIX) for of, each in own if of == label)
         ):
             continue
         whole += times
