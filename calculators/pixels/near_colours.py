@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Sequence
+from itertools import combinations
 from math import ceil
 from typing import NamedTuple
 
@@ -25,8 +26,8 @@ VISIBLE = 3.0
 OWN_SHARE, EVEN_SHARE, LEAST_EVEN = 0.004, 0.001, 9
 #: Even areas of two colours nearer than this are steps of a gradient, not colours of their own.
 STEP = 2.0
-#: A mix of two colours lies within so many levels of the line between them, for rounding.
-BESIDE_MIX = 2.0
+#: A mix of two colours lies within so many levels of the line between them, for rounding. So many near colours may mix.
+BESIDE_MIX, MOST_MIXED = 2.0, 6
 #: The rows and columns in which repeated pixels are looked for, and the most pixels of each.
 LINES, LONGEST = 48, 1024
 
@@ -95,16 +96,13 @@ def _colours_of_their_own(
 ) -> list[_Key]:
     """Return which colours of ``near`` a reader sees as their own; none in a compressed picture."""
     even, least = sample.even, max(LEAST_EVEN, EVEN_SHARE * sample.size)
-    own = [
-        key
-        for key in near
-        if len(even[key]) >= least and sample.differing[key] >= OWN_SHARE * sample.size and not _is_step(key, even)
-    ]
+    broad = [key for key in near if len(even[key]) >= least]
+    own = [key for key in broad if sample.differing[key] >= OWN_SHARE * sample.size and not _is_step(key, even)]
     if not own:
         return []
     drawn = _are_drawn(raster, labels, colours, least)
     own = [key for key in own if _is_visible(key, even, colours[key[0]], least, is_drawn=key[0] in drawn)]
-    if not own or _is_noisy(sample, colours, own):
+    if not own or _is_noisy(sample, colours, broad):
         return []
     reach = _repeated(raster)
     return own if reach == 1 else [key for key in own if _count_even(raster, even[key], reach) >= least]
@@ -147,19 +145,22 @@ def _is_step(key: _Key, even: _Places) -> bool:
     )
 
 
-def _is_noisy(sample: _Sample, colours: Sequence[Rgb], own: Sequence[_Key]) -> bool:
+def _is_noisy(sample: _Sample, colours: Sequence[Rgb], near: Sequence[_Key]) -> bool:
     """Return whether many pixels differ by little from their labels' colours, as compression leaves them.
 
-    Even areas do not count, nor mixes of a label's colour and one of its ``own``, nor edges to nothing, whose colours
-    are rounded.
+    Even areas do not count, nor mixes of those of a label that are ``near``, nor edges to nothing, whose colours are
+    rounded.
     """
+    flat = {label: [rgb] for label, rgb in enumerate(colours)}
+    for label, pixel in near[:MOST_MIXED]:
+        flat[label].append(unpacked(pixel))
     slightly = whole = 0
     for (label, pixel), times in sample.differing.items():
         here, now = unpacked(pixel), colours[label]
         if (
             pixel >> 24 < 255
             or len(sample.even.get((label, pixel), ())) >= LEAST_EVEN
-            or any(between(here, now, unpacked(each), BESIDE_MIX) for of, each in own if of == label)
+            or any(between(here, one, two, BESIDE_MIX) for one, two in combinations(flat[label], 2))
         ):
             continue
         whole += times

@@ -7,12 +7,14 @@ import pytest
 from PIL import Image
 
 from calculators.pixels.fidelity import losses
+from calculators.pixels.flat_colours import NONE
 from calculators.pixels.merged_colours import MERGED_APART
 from calculators.pixels.near_colours import VISIBLE, near_colours
+from calculators.pixels.raster import Raster
 from tests.calculators.pixels.test_fidelity import rgb, rgba_of
 from tests.calculators.pixels.test_flat_colours import colour, drawn
 
-WHITE, YELLOW, NEAR, DARKER = "#ffffff", "#ffb400", "#ffc034", "#ffa800"
+WHITE, YELLOW, NEAR, DARKER, THIRD = "#ffffff", "#ffb400", "#ffc034", "#ffa800", "#f6ac04"
 #: What differs by less and by more than is visible.
 PAIRS = [
     ("#ffffff", "#f5f8fa", False),
@@ -86,6 +88,25 @@ def test_shades_to_either_side_of_a_colour_are_lost():
     assert difference(YELLOW, DARKER) >= VISIBLE
     image = on_disc(BAR, ("rectangle", DARKER, (30.4, 45.4, 41.4, 75.4)))
     assert flat_of(image) == {(rgb(NEAR), rgb(YELLOW)), (rgb(DARKER), rgb(YELLOW))}
+
+
+@pytest.mark.parametrize("shapes", [[PANEL], []], ids=["panel", "none"])
+def test_edges_to_nothing_are_no_noise(shapes):
+    """Renderers multiply colours by their cover and divide again, in whole levels."""
+    cover = numpy.asarray(drawn("#000000", ("ellipse", WHITE, (12.3, 12.6, 108.2, 108.4)))[0])[..., :1].astype(int)
+    mixed = numpy.asarray(drawn(YELLOW, *shapes)[0]) * cover // 255
+    levels = numpy.minimum(mixed * 255 // numpy.maximum(cover, 1), 255)
+    raster = Raster(numpy.concatenate([levels, cover], -1).astype(numpy.uint8).tobytes(), 120, 120)
+    labels = numpy.where(cover < 128, NONE, 0).astype(numpy.uint8).tobytes()
+    lost, _near = near_colours(raster, labels, [rgb(YELLOW)], MERGED_APART)
+    assert [(each.was, each.now) for each in lost] == ([(rgb(NEAR), rgb(YELLOW))] if shapes else [])
+
+
+def test_a_third_shade_hides_no_near_colour():
+    """It differs from the first by less than is visible."""
+    assert difference(YELLOW, THIRD) < VISIBLE
+    slanted_third = [("polygon", THIRD, (x, 60, x + 6, 60, x + 12, 100, x + 6, 100)) for x in range(30, 80, 9)]
+    assert flat_of(on_disc(("rectangle", NEAR, (40.4, 26.4, 80.4, 50.4)), *slanted_third)) == {(rgb(NEAR), rgb(YELLOW))}
 
 
 def test_two_near_colours_drawn_as_their_mean_are_lost():
