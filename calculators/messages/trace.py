@@ -16,8 +16,8 @@ TRACED_STEPS = (
 )
 TRACED_LOST_CURE = "Use a larger picture or one without compression, clean it first, or draw those parts again."
 TRACED_FLAT_CURE = (
-    "Colours as near as these are traced as one. Clean the picture with a lower colour tolerance, and give one of them"
-    " a clearly different colour there."
+    "Clean the picture with a lower colour tolerance, and give one of them a clearly different colour there: colours"
+    " as near as these are traced as one."
 )
 TRACED_THIN = (
     "Parts of it, {percent} %, are thinner than two pixels. Their width is less certain: use a larger copy, or "

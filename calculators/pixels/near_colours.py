@@ -48,7 +48,7 @@ def near_colours(
     near = {
         key: places
         for key, places in sorted(sample.even.items(), key=lambda each: (-len(each[1]), each[0]))
-        if LEAST_NEAR <= _difference(key, colours) <= apart
+        if len(places) >= max(4, EVEN_SHARE * sample.size) and LEAST_NEAR <= _difference(key, colours) <= apart
     }
     own = [] if apart > MERGED_APART else _colours_of_their_own(raster, labels, colours, sample, near)
     others = [key for key in near if key not in own and len(near[key]) >= max(4, NEAR_SHARE * sample.size)]
