@@ -63,6 +63,8 @@ def test_five_calculators_barely_exceed_the_largest(host, chromium):
                 f"{host.url}{place}/",
             )
             expect(page.locator(f"[data-calculator={place.rpartition('/')[2]}]")).to_be_visible()
+            # No reader chooses a picture before the page has what the last calculator passed on.
+            expect(page.locator(".dw-notes")).to_contain_text("Taken from your other calculations")
         page.locator("input[type=file]").first.set_input_files(picture)
         if place == CALCULATORS[0]:  # the others take the width over
             type_again(page, "width_mm", "14")
