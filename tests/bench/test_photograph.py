@@ -16,6 +16,7 @@ from playwright.sync_api import Browser, expect
 
 from tests.bench.stock import launched, stock_start, wait_for_words
 from tests.browser.forms import typed
+from tests.noise import noise
 
 pytestmark = pytest.mark.bench
 
@@ -43,10 +44,10 @@ WATCH = """
 
 def photograph() -> bytes:
     """A picture of 4000 x 3000 with detail everywhere, as a tablet's camera would save it."""
-    noise = Image.effect_noise((1000, 750), 60).resize((4000, 3000), Image.Resampling.BICUBIC)
+    grain = noise((1000, 750), 60).resize((4000, 3000), Image.Resampling.BICUBIC)
     slope = Image.linear_gradient("L").resize((4000, 3000))
     file = io.BytesIO()
-    Image.merge("RGB", (noise, slope, Image.blend(noise, slope, 0.5))).save(file, "JPEG", quality=90)
+    Image.merge("RGB", (grain, slope, Image.blend(grain, slope, 0.5))).save(file, "JPEG", quality=90)
     return file.getvalue()
 
 

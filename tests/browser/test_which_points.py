@@ -6,13 +6,13 @@ from io import BytesIO
 from statistics import median
 
 import pytest
-from PIL import Image
 from playwright.sync_api import Locator, Page, expect
 
 from tests.browser.forms import answered, open_calculator, problem, result_text, type_again, typed, visitor
 from tests.browser.pointing import WATCH_MOVES, choose_first, marker, open_panel, point
 from tests.browser.screen import choose, middle, with_block
 from tests.browser.test_look import axe
+from tests.noise import noise
 
 
 @pytest.fixture
@@ -168,7 +168,7 @@ def test_a_12_megapixel_photograph_stays_responsive(context, drawing):
     page.evaluate(WATCH_MOVES)
     _, small_gap = pace(page)
     file = BytesIO()
-    Image.effect_noise((1000, 750), 60).resize((4000, 3000)).convert("RGB").save(file, "JPEG", quality=80)
+    noise((1000, 750), 60).resize((4000, 3000)).convert("RGB").save(file, "JPEG", quality=80)
     choose(page, file.getvalue(), "photograph.jpg", "image/jpeg")
     expect(page.locator(".dw-drop-facts")).to_contain_text("4000 × 3000 px", timeout=20_000)
     expect(page.locator(".dw-points")).to_be_visible(timeout=20_000)

@@ -21,6 +21,7 @@ from calculators.pixels.downscaling import MOST_WORKED
 from calculators.shapes.areas import enclosed
 from tests.calculators.pixels.test_flat_colours import IVORY, MAROON, drawn
 from tests.calculators.pixels.truth import _pieces, along
+from tests.noise import noise
 from tests.tools import needs
 
 MM_PER_POINT = 25.4 / 72
@@ -124,7 +125,7 @@ BAD = {
     "empty": (Image.new("RGBA", (60, 40)), "nothing", "pixel of the picture is transparent"),
     "one flat colour": (Image.new("RGB", (60, 40), MAROON), "nothing", MAROON),
     "one pixel": (Image.new("RGB", (1, 1), MAROON), "nothing", MAROON),
-    "noise": (Image.effect_noise((500, 400), 90).convert("RGB"), "not-flat", "Type a number of colours"),
+    "noise": (noise((500, 400), 90).convert("RGB"), "not-flat", "Type a number of colours"),
     "photograph": (
         Image.merge("RGB", [Image.linear_gradient("L").rotate(90 * turn) for turn in range(3)]),
         "not-flat",

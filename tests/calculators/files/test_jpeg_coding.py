@@ -9,11 +9,12 @@ from PIL import Image
 
 from calculators.files.jpeg_coding import coding_of
 from calculators.jobs.pictures import measured
+from tests.noise import noise
 
 
 def jpeg() -> bytes:
     made = io.BytesIO()
-    Image.effect_noise((64, 64), 90).convert("RGB").save(made, "JPEG", quality=75)
+    noise((64, 64), 90).convert("RGB").save(made, "JPEG", quality=75)
     return made.getvalue()
 
 

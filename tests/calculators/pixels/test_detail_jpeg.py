@@ -13,6 +13,7 @@ from calculators.files.picture import Picture, read_picture
 from calculators.pixels.jpeg_damage import jpeg_damage
 from tests.corpus.measures import damaged_share
 from tests.corpus.web_pictures import originals
+from tests.noise import noise
 
 QUALITIES = (95, 85, 60, 30)
 SUBSAMPLINGS = {0: (1, 1), 1: (2, 1), 2: (2, 2)}
@@ -106,7 +107,7 @@ def test_a_file_cut_short_has_no_coding():
 
 
 def test_noise_is_not_damage():
-    noisy = Image.effect_noise((400, 300), 40).convert("RGB")
+    noisy = noise((400, 300), 40).convert("RGB")
     assert not jpeg_damage(saved(noisy, "PNG")).found
 
 

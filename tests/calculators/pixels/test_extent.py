@@ -9,6 +9,7 @@ from PIL import Image, ImageDraw
 
 from calculators.files.picture import read_picture
 from calculators.pixels.extent import Extent, extent
+from tests.noise import noise
 
 #: Left, top, right and bottom margins, and the marking between them, in pixels.
 MARGINS, MARKING = (31, 17, 44, 23), (150, 110)
@@ -116,8 +117,7 @@ def test_a_wholly_clear_picture_has_no_margins():
 
 
 def test_a_photograph_has_no_margins():
-    noise = Image.effect_noise((120, 90), 90).convert("RGB")
-    assert found(noise).share == 1
+    assert found(noise((120, 90), 90).convert("RGB")).share == 1
 
 
 def test_a_large_picture_gives_the_extent_of_its_copy():

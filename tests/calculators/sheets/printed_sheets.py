@@ -11,6 +11,7 @@ from calculators.files.picture import read_picture
 from calculators.sheets.contents import Content, content_of
 from calculators.sheets.model import Item, Part, Placement, SheetLayout
 from calculators.values import in_one_go
+from tests.noise import noise
 
 #: A red plate with a blue foot, a white disc that is wanted in it, and a white rim on its left. 20 x 10 mm.
 PLATE = (
@@ -51,7 +52,7 @@ def contents() -> dict[str, Content]:
     for key, svg, marks in (("plate", PLATE, PLATE_MARKS), ("dial", DIAL, "")):
         picture = read_picture(f"{key}.svg", svg.encode(), wanted=True, or_outlines=True)
         made[key] = in_one_go(content_of(picture, 20 if key == "plate" else 12, marks=marks))
-    photo = Image.effect_noise((90, 60), 80).convert("RGB")
+    photo = noise((90, 60), 80).convert("RGB")
     for key, data, width in (("emblem", png_of(emblem()), 15), ("photo", png_of(photo, "JPEG", quality=90), 18)):
         picture = read_picture(key, data, wanted=True)
         made[key] = in_one_go(content_of(picture, width, with_white=key == "emblem"))

@@ -16,6 +16,7 @@ from calculators.sheets.white_plate import Plate
 from calculators.values import in_one_go
 from tests.calculators.files.pdf_files import poppler, rendered
 from tests.calculators.sheets.printed_sheets import contents, everything, item, layout
+from tests.noise import noise
 
 OPTIONS = PrintOptions("Railcar 12", "2026-11-29")
 #: 20 pixels a millimetre.
@@ -88,7 +89,7 @@ def test_pixels_of_a_corrected_sheet_agree_with_its_print_file(tmp_path):
 
 
 def test_resampling_agrees_with_another_library():
-    photo = Image.effect_noise((160, 120), 90).resize((320, 240), Image.Resampling.BICUBIC)
+    photo = noise((160, 120), 90).resize((320, 240), Image.Resampling.BICUBIC)
     photo = Image.merge("RGB", (photo, Image.linear_gradient("L").resize((320, 240)), photo.rotate(180)))
     source = over_white(photo.convert("RGBA").tobytes(), 320, 240)
     for width, height in ((111, 97), (320, 240), (501, 399)):

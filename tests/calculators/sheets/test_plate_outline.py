@@ -19,6 +19,7 @@ from calculators.sheets.white_plate import Plate
 from calculators.values import in_one_go
 from tests.calculators.sheets.printed_sheets import layout, png_of
 from tests.calculators.sheets.test_bleed import plate_region
+from tests.noise import noise
 
 #: 120 ppi.
 PIXEL_MM = 25.4 / 120
@@ -136,7 +137,7 @@ def test_specks_that_tracing_leaves_out_stay_in_the_plate():
 
 def test_fine_pixels_and_photographs_are_not_outlined():
     fine = content(on_nothing(soft(DRAWN)), pixel_mm=0.04)
-    grain = content(Image.effect_noise(SIZE, 80).convert("RGB"))
+    grain = content(noise(SIZE, 80).convert("RGB"))
     for made in (fine, grain):
         assert isinstance(made.white, Meanings)
         assert in_one_go(outlined(made)) is made.white
