@@ -130,7 +130,7 @@ class _WorkshopHandler(StaticHandler):
     server: _WorkshopServer
 
     def send_head(self) -> BytesIO | BinaryIO | None:
-        # A connection outlives a build, so that each request asks which site is the newest.
+        # A connection may outlive a build, so each request looks for the newest site.
         self.directory = str(self.server.site)
         return super().send_head()
 

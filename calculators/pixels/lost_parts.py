@@ -29,7 +29,7 @@ class Losses:
     probably are. ``shapes``: small shapes that are no longer as they were. ``gradient``: places (x, y) where colours go
     over into each other. ``unsteady``: places where labels change without an edge in the picture. ``near``: even areas
     of a colour so near to another that both were taken as one. As the tolerance asks for that, it is no loss. ``flat``:
-    those that a reader sees as colours of their own, which is one.
+    such areas that a reader sees as a colour of its own, which is a loss.
     """
 
     strokes: tuple[Place, ...]

@@ -1,4 +1,4 @@
-"""Even areas of a colour that became one near it, which is a loss where a reader sees it as a colour of its own."""
+"""Even areas of a colour that became another near it. That is a loss where a reader sees two colours."""
 
 from __future__ import annotations
 

@@ -8,7 +8,7 @@ from playwright.sync_api import Page, expect
 from tests.browser.forms import READ_JOB, answered, open_calculator, typed, visitor
 from tests.browser.jobs import open_demo
 
-#: Notes for each answer that a page asks its worker for whether it has the whole job.
+#: Notes, for each answer that a page asks its worker for, whether the question has the whole job.
 WATCH = """() => {
   globalThis.askedWithJob = [];
   const { postMessage } = Worker.prototype;
