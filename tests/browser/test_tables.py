@@ -8,7 +8,7 @@ import re
 import subprocess
 
 import pytest
-from playwright.sync_api import expect
+from playwright.sync_api import Route, expect
 
 from builder.table_pages import pages_of_tables, url_of
 from calculators import tables
@@ -120,6 +120,43 @@ def test_without_scripts_a_table_has_no_dead_field(open_page):  # noqa: F811 - a
     page = open_page(PAGES["coats"], java_script_enabled=False)
     assert len(names(page)) == len(tables.load("coats"))
     assert not page.locator(".dw-data-tools").is_visible()
+
+
+def test_a_table_that_arrives_in_pieces_shows_once_it_is_complete(open_page):  # noqa: F811 - a fixture
+    """Each row that arrives may change the widths of all columns, and so move what is read already."""
+    page = open_page(PAGES["coats"], java_script_enabled=False)
+    html = page.request.get(page.url).text()
+    frame = page.locator(".dw-table-frame")
+    pieces = [html[: html.rindex('<tr id="')], html[html.rindex('<tr id="') :]]
+    page.evaluate("piece => { document.open(); document.write(piece); }", pieces[0])
+    frame.locator("tbody tr").first.wait_for(state="attached")
+    page.wait_for_function("getComputedStyle(document.body).fontFamily.includes('Atkinson')")
+    assert frame.locator("tbody tr").count() == len(tables.load("coats")) - 1
+    expect(frame).to_have_css("visibility", "hidden")
+    page.evaluate("piece => { document.write(piece); document.close(); }", pieces[1])
+    expect(frame).to_have_css("visibility", "visible")
+    assert names(page) == [row.label for row in tables.load("coats")]
+
+
+@pytest.mark.parametrize("width", [320, 820, 1180])
+def test_a_table_does_not_move_when_its_headings_become_buttons(open_page, width: int):  # noqa: F811 - a fixture
+    page = open_page(PAGES["coats"], viewport={"width": width, "height": 820})
+    held: list[Route] = []
+
+    def hold(route: Route) -> None:
+        held.append(route)
+
+    page.route("**/scripts/tables.mjs", hold)
+    page.reload(wait_until="domcontentloaded")
+    page.evaluate("document.fonts.ready")
+    places = "all => all.map(each => Object.values(each.getBoundingClientRect().toJSON()))"
+    cells = page.locator(".dw-data :is(th, td)")
+    before = cells.evaluate_all(places)
+    expect(page.locator(".dw-data button.dw-sort")).to_have_count(0)
+    for each in held:
+        each.continue_()
+    expect(page.locator(".dw-data button.dw-sort").first).to_be_attached()
+    assert cells.evaluate_all(places) == before
 
 
 def test_tables_work_after_returning_to_the_page(waits):
