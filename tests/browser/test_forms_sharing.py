@@ -19,6 +19,15 @@ from tests.browser.forms import (
 )
 from tests.hostile.made import saved
 
+#: Lets what is stored come a second late, as on a busy device.
+LATE_STORE = """
+const listen = EventTarget.prototype.addEventListener;
+IDBOpenDBRequest.prototype.addEventListener = function (type, act, ...more) {
+  const late = (event) => setTimeout(() => act.call(this, event), 1000);
+  listen.call(this, type, type === "success" ? late : act, ...more);
+};
+"""
+
 
 def choose(page: Page, name: str, width: int, height: int) -> None:
     page.set_input_files(
@@ -48,6 +57,30 @@ def test_untouched_forms_take_shared_picture_and_width(at):
     expect(second.locator(".dw-drop-name")).to_have_text("crest.png")
     expect(typed(second, "width_mm")).to_have_value("2 in")
     expect(result_text(second, "printed_height_mm")).to_have_text("25.40")
+
+
+def test_a_picture_chosen_before_stored_values_come_keeps_its_width(context, at):
+    choose_and_type(at("artwork/resolution"), "crest.png", 60, 30)
+    context.add_init_script(LATE_STORE)
+    second = at("artwork/picture-check", answers=False)
+    choose(second, "crest.png", 60, 30)
+    answered(second)
+    expect(typed(second, "width_mm")).to_have_value("14")
+    expect(second.locator("[data-note=again]")).to_have_count(0)
+    found = wait_for_stored(second, lambda found: "picture-check" in entries(found))
+    assert entries(found)["picture-check"]["inputs"]["width_mm"] == "14 mm"
+
+
+def test_another_picture_chosen_before_stored_values_come_can_be_given_their_width(context, at):
+    choose_and_type(at("artwork/resolution"), "crest.png", 60, 30)
+    context.add_init_script(LATE_STORE)
+    second = at("artwork/picture-check", answers=False)
+    choose(second, "number.png", 80, 20)
+    expect(typed(second, "width_mm")).to_have_value("")
+    second.locator("[data-note=again] .dw-note-action").click()
+    expect(typed(second, "width_mm")).to_have_value("14")
+    answered(second)
+    expect(result_text(second, "printed_height_mm")).to_have_text("3.50")
 
 
 def test_one_press_restores_the_worked_example(at):

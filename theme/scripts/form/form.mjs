@@ -1,6 +1,4 @@
-/**
- * A calculator on the page: its form and its answer.
- */
+/** A calculator on the page: its form and its answer. */
 
 import { begun, emptyFields, unfilledAmong } from "./afresh.mjs";
 import { Answer } from "./answer.mjs";
@@ -142,9 +140,8 @@ export class Form {
   /** Returns the set of fields that the reader changed before the scripts ran, and adds those changed from now on. */
   touchedAlready() {
     const touched = new Set([...everyField(this.#form).values()].filter(differsFromDelivered));
-    this.#form.addEventListener("input", (/** @type {any} */ { target }) => touched.add(target.closest("[data-field]")), {
-      signal: this.ended,
-    });
+    const touch = (/** @type {any} */ { target }) => target.type !== "file" && touched.add(target.closest("[data-field]"));
+    this.#form.addEventListener("input", touch, { signal: this.ended });
     return touched;
   }
 
@@ -180,16 +177,18 @@ export class Form {
     on(document, "visibilitychange", () => document.hidden && this.flush());
     const here = { say: this.#say, signal: this.ended };
     this.#showing = new Showing(this.#root, { ...here, note: (text, actions) => this.note("points", text, { actions }) });
+    const loaded = this.#keeping.begin(touched);
     listenForFiles(this.#form, {
       signal: this.ended,
-      changed: (field, file) => this.#fileChanged(field, file),
+      // Whether a picture asks for its width again depends on what is stored.
+      changed: (field, file) => Promise.allSettled([loaded]).then(() => this.ended.aborted || this.#fileChanged(field, file)),
       refused: (field, file, why) => this.#fileRefused(field, file, why),
     });
-    const written = this.#keeping.begin(touched);
+    const written = loaded.then(() => this.#keeping.workedOut);
     const hold = /** @param {HTMLElement} field @param {any} file */ (field, file) => (holdFile(field, file, this.#say), this.#tryAgain());
-    const seldom = mountSeldom(this.#root, { ...here, store, written, hold, file: (result) => this.#answer.file(result) });
+    const complete = mountSeldom(this.#root, { ...here, store, written, hold, file: (result) => this.#answer.file(result) });
     /** Resolves once stored values and the whole job have filled the form. */
-    this.filled = Promise.all([written, seldom]).finally(() => ((this.#mayAsk = true), this.ask()));
+    this.filled = complete.finally(() => ((this.#mayAsk = true), this.ask()));
   }
 
   #takeUnit(/** @type {Unit} */ unit) {

@@ -9,7 +9,7 @@
  * @param {AbortSignal} to.signal ends the listening
  * @param {Say} to.say
  * @param {import("../keep/store.mjs").Store} to.store
- * @returns {Promise<void>} settles once the form has the whole job, if it takes one
+ * @returns {Promise<void>} settles once the form has the stored values, and the whole job if it takes one
  */
 export async function mountSeldom(root, { written, file, hold, signal, say, store }) {
   if (root.querySelector(".dw-sheet-handle")) (await import("alone-sheet")).wireSheet(root, signal);
@@ -20,5 +20,5 @@ export async function mountSeldom(root, { written, file, hold, signal, say, stor
   const taps = form.querySelector("[data-taps]");
   if (taps) (await import("alone-bridges")).wireBridges(root, taps, signal);
   if (form.querySelector(".dw-eyedropper")) (await import("alone-eyedropper")).listenForPicks(form, { signal, say });
-  await handed;
+  await (handed ?? written);
 }

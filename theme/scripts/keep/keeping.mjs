@@ -31,6 +31,8 @@ export class Keeping {
    * @type {Record<string, string | undefined>}
    */
   #worked = {};
+  /** Settles once that is in the form. The engine may take long to come, so `begin` does not wait for it. */
+  workedOut = Promise.resolve();
 
   /**
    * @param {import("../form/form.mjs").Form} form
@@ -81,7 +83,7 @@ export class Keeping {
       write(entry, leave);
       this.#offer(shared, leave, Boolean(entry));
       this.#label(shared, leave);
-      if (Object.keys(pending).length) await this.#workOut(present, pending, leave, Boolean(entry));
+      if (Object.keys(pending).length) this.workedOut = this.#workOut(present, pending, leave, Boolean(entry));
     });
   }
 
