@@ -301,9 +301,10 @@ def _outputs(
         if filled
         else CLEAN
     )
-    of_losses = loss_reasons(
-        lost, messages.LOST_CURE_COUNT if inputs.colours else messages.LOST_CURE, messages.LOST_CURE_FLAT
-    )
+    cure, of_flat = messages.LOST_CURE, messages.LOST_CURE_FLAT
+    if inputs.colours:
+        cure, of_flat = messages.LOST_CURE_COUNT, messages.LOST_CURE_FLAT_COUNT
+    of_losses = loss_reasons(lost, cure, of_flat)
     return CleanPictureOutputs(
         verdict=judged,
         reasons=(*of_losses, *reasons) if judged == LOST else (*reasons, *of_losses),

@@ -165,6 +165,7 @@ TAKEN_AS_ONE = (
 )
 LOST_CURE = "Lower the colour tolerance, use a larger picture, or draw those parts again."
 LOST_CURE_FLAT = "Lower the colour tolerance to keep such colours apart."
+LOST_CURE_FLAT_COUNT = "Lower the colour tolerance and ask for more colours, to keep such colours apart."
 LOST_CURE_COUNT = "Ask for more colours, use a larger picture, or draw those parts again."
 LOST_ALT = "Losses marked: {count}."
 

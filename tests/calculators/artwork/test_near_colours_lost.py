@@ -47,6 +47,15 @@ def test_cleaning_with_a_lower_tolerance_and_another_colour_keeps_both():
     assert outputs.verdict == "traced" and {each.colour for each in outputs.colours} == {YELLOW, "#003f87"}
 
 
+def test_a_near_colour_beyond_the_typed_number_comes_back_as_advised():
+    few, _picture = cleaning.asked(on_disc(PANEL), colours="2")
+    assert few["result"]["verdict"] == "lost"
+    assert "Lower the colour tolerance and ask for more colours" in " ".join(few["result"]["reasons"])
+    as_advised, _picture = cleaning.asked(on_disc(PANEL), colours="3", colour_tolerance="3")
+    assert as_advised["result"]["verdict"] == "clean"
+    assert {row["colour"] for row in as_advised["result"]["colours"]} == {YELLOW, NEAR}
+
+
 def test_a_raised_tolerance_makes_near_colours_one():
     reply, _picture = cleaning.asked(on_disc(PANEL), colour_tolerance="8")
     assert reply["result"]["verdict"] == "clean"
