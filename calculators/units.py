@@ -8,7 +8,6 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
-from functools import partial
 from math import inf
 from unicodedata import normalize, numeric
 
@@ -101,6 +100,13 @@ DISPLAYS = {display.unit: display for display in (MM, INCH)}
 
 class Unread(ValueError):
     """A text that is not the number asked for; ``str()`` is the hint for the reader."""
+
+
+class NoDigits(Unread):
+    """A text in which no number can be read."""
+
+    def __init__(self, text: str) -> None:
+        super().__init__(messages.NOT_READ.format(typed=messages.quoted(text)))
 
 
 _FRACTIONS = {
@@ -273,8 +279,7 @@ def ratio(text: str) -> float:
 def point(text: str) -> tuple[float, float]:
     """Return (x, y) of a point typed as "x, y", "x; y" or "x y", in pixels.
 
-    A comma between two whole numbers separates them; decimal commas need a blank or a semicolon between
-    the numbers. Raises Unread with a hint.
+    A comma between two whole numbers separates them; decimal commas need a blank or a semicolon. Raises Unread.
 
     >>> point("120, 40"), point("120,40"), point("120.5 40"), point("(1,5; 2,5)"), point("3 px, 4 px")
     ((120.0, 40.0), (120.0, 40.0), (120.5, 40.0), (1.5, 2.5), (3.0, 4.0))
@@ -300,26 +305,21 @@ def _tidy(text: str) -> str:
     """
     alike = _BUILT_FRACTION.sub(lambda found: normalize("NFKC", f" {found[1]}/{found[2]} "), text).translate(_ALIKE)
     if _POWER.search(alike):
-        raise Unread(messages.NOT_READ.format(typed=messages.quoted(text)))
+        raise NoDigits(text)
     return normalize("NFKC", alike).replace("''", '"').strip()
-
-
-def _without(found: re.Match[str], mark: str) -> str:
-    return found[0].replace(mark, "")
 
 
 def _joined(tidy: str) -> str:
     """Return a tidy text with thousands, mixed numbers and "per cent" normalised."""
-    for parted, mark in ((_BY_BLANKS, " "), (_BY_APOSTROPHES, "'")):
-        tidy = parted.sub(partial(_without, mark=mark), tidy)
+    tidy = _BY_BLANKS.sub(lambda found: found[0].replace(" ", ""), tidy)
+    tidy = _BY_APOSTROPHES.sub(lambda found: found[0].replace("'", ""), tidy)
     return _HYPHEN.sub(r"\1 ", re.sub("per cent", "percent", tidy, flags=re.IGNORECASE))
 
 
 def _terms(text: str) -> list[tuple[Fraction, str, str]]:
     """Return the (number, lower-case word, digits) that make up the whole of ``text``."""
-    unread = Unread(messages.NOT_READ.format(typed=messages.quoted(text)))
     if len(text) > MOST_CHARACTERS:
-        raise unread
+        raise NoDigits(text)
     tidy, at = _joined(_tidy(text)), 0
     terms: list[tuple[Fraction, str, str]] = []
     while at < len(tidy):
@@ -329,11 +329,11 @@ def _terms(text: str) -> list[tuple[Fraction, str, str]]:
             at = passed.end() if passed else at
         term = _TERM.match(tidy, at)
         if not term:
-            raise unread
+            raise NoDigits(text)
         terms.append((_value(term[1], text), (term[2] or "").lower().rstrip("."), term[1]))
         at = term.end()
     if not terms:
-        raise unread
+        raise NoDigits(text)
     return terms
 
 
@@ -349,7 +349,7 @@ def _value(digits: str, text: str) -> Fraction:
         value /= divisor
     if whole:
         if not re.fullmatch("[+-]?[0-9]+", whole.strip()) or abs(value) >= 1:
-            raise Unread(messages.NOT_READ.format(typed=messages.quoted(text)))
+            raise NoDigits(text)
         before = _decimal(whole.strip(), text)
         value = before - value if whole.lstrip().startswith("-") else before + value
     return value
@@ -373,7 +373,7 @@ def _decimal(digits: str, text: str) -> Fraction:
     try:
         return Fraction(digits.replace(",", "."))
     except ValueError:
-        raise Unread(messages.NOT_READ.format(typed=messages.quoted(text))) from None
+        raise NoDigits(text) from None
 
 
 def _as_float(value: Fraction) -> float:

@@ -30,6 +30,15 @@ def test_ranges_are_stated_in_the_chosen_unit():
     assert problem["text"] == "Printed width takes a length from 0.003938 to 196.8 in"
 
 
+def test_the_example_for_a_whole_number_has_no_decimals():
+    typed = {"markings": "two", "border_percent": "half"}
+    problems = last({"do": "answer", "calculator": "underlay", "inputs": typed})["problems"]
+    assert {each["field"]: each["hint"] for each in problems} == {
+        "markings": "You typed “two”. Type digits, such as 12.",
+        "border_percent": "You typed “half”. Type digits, such as 12 or 0.5.",
+    }
+
+
 def test_restate_leaves_unreadable_texts_unchanged():
     restated = last(
         {
