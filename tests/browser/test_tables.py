@@ -122,6 +122,15 @@ def test_without_scripts_a_table_has_no_dead_field(open_page):  # noqa: F811 - a
     assert not page.locator(".dw-data-tools").is_visible()
 
 
+def test_without_scripts_each_cell_has_the_width_of_a_phone(open_page):  # noqa: F811 - a fixture
+    page = open_page(PAGES["coats"], viewport={"width": 360, "height": 740}, java_script_enabled=False)
+    frame = page.locator(".dw-table-frame")
+    across = frame.evaluate("each => each.clientWidth")
+    cells = frame.locator("tbody :is(th, td):visible").evaluate_all("all => all.map(each => each.offsetWidth)")
+    assert len(cells) > 5 * len(tables.load("coats"))
+    assert across >= 300 and min(cells) >= across - 4  # the border of the table
+
+
 def test_a_table_that_arrives_in_pieces_shows_once_it_is_complete(open_page):  # noqa: F811 - a fixture
     """Each row that arrives may change the widths of all columns, and so move what is read already."""
     page = open_page(PAGES["coats"], java_script_enabled=False)
