@@ -102,7 +102,7 @@ class Unread(ValueError):
     """A text that is not the number asked for; ``str()`` is the hint for the reader."""
 
 
-class NoDigits(Unread):
+class NotANumber(Unread):
     """A text in which no number can be read."""
 
     def __init__(self, text: str) -> None:
@@ -305,7 +305,7 @@ def _tidy(text: str) -> str:
     """
     alike = _BUILT_FRACTION.sub(lambda found: normalize("NFKC", f" {found[1]}/{found[2]} "), text).translate(_ALIKE)
     if _POWER.search(alike):
-        raise NoDigits(text)
+        raise NotANumber(text)
     return normalize("NFKC", alike).replace("''", '"').strip()
 
 
@@ -319,7 +319,7 @@ def _joined(tidy: str) -> str:
 def _terms(text: str) -> list[tuple[Fraction, str, str]]:
     """Return the (number, lower-case word, digits) that make up the whole of ``text``."""
     if len(text) > MOST_CHARACTERS:
-        raise NoDigits(text)
+        raise NotANumber(text)
     tidy, at = _joined(_tidy(text)), 0
     terms: list[tuple[Fraction, str, str]] = []
     while at < len(tidy):
@@ -329,11 +329,11 @@ def _terms(text: str) -> list[tuple[Fraction, str, str]]:
             at = passed.end() if passed else at
         term = _TERM.match(tidy, at)
         if not term:
-            raise NoDigits(text)
+            raise NotANumber(text)
         terms.append((_value(term[1], text), (term[2] or "").lower().rstrip("."), term[1]))
         at = term.end()
     if not terms:
-        raise NoDigits(text)
+        raise NotANumber(text)
     return terms
 
 
@@ -349,7 +349,7 @@ def _value(digits: str, text: str) -> Fraction:
         value /= divisor
     if whole:
         if not re.fullmatch("[+-]?[0-9]+", whole.strip()) or abs(value) >= 1:
-            raise NoDigits(text)
+            raise NotANumber(text)
         before = _decimal(whole.strip(), text)
         value = before - value if whole.lstrip().startswith("-") else before + value
     return value
@@ -373,7 +373,7 @@ def _decimal(digits: str, text: str) -> Fraction:
     try:
         return Fraction(digits.replace(",", "."))
     except ValueError:
-        raise NoDigits(text) from None
+        raise NotANumber(text) from None
 
 
 def _as_float(value: Fraction) -> float:

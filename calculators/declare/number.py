@@ -63,8 +63,8 @@ class NumberField(Field):
         try:
             value = self._measured(text)
             trouble = None if self.low <= value <= self.high else self._out_of_range(text, display)
-        except units.NoDigits as unread:
-            hint = messages.NO_WHOLE_NUMBER_READ.format(typed=messages.quoted(text)) if self.whole else str(unread)
+        except units.NotANumber as unread:
+            hint = messages.NOT_READ_AS_WHOLE.format(typed=messages.quoted(text)) if self.whole else str(unread)
             trouble = self.takes_only(hint, display)
         except units.Unread as unread:
             trouble = self.takes_only(str(unread), display)

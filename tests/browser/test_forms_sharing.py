@@ -59,7 +59,7 @@ def test_untouched_forms_take_shared_picture_and_width(at):
     expect(result_text(second, "printed_height_mm")).to_have_text("25.40")
 
 
-def test_a_picture_chosen_before_stored_values_come_keeps_its_width(context, at):
+def test_the_same_picture_chosen_early_keeps_its_width(context, at):
     choose_and_type(at("artwork/resolution"), "crest.png", 60, 30)
     context.add_init_script(LATE_STORE)
     second = at("artwork/picture-check", answers=False)
@@ -71,7 +71,7 @@ def test_a_picture_chosen_before_stored_values_come_keeps_its_width(context, at)
     assert entries(found)["picture-check"]["inputs"]["width_mm"] == "14 mm"
 
 
-def test_another_picture_chosen_before_stored_values_come_can_be_given_their_width(context, at):
+def test_another_picture_chosen_early_can_take_the_stored_width(context, at):
     choose_and_type(at("artwork/resolution"), "crest.png", 60, 30)
     context.add_init_script(LATE_STORE)
     second = at("artwork/picture-check", answers=False)
