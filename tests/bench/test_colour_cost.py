@@ -14,7 +14,9 @@ from tests.browser.forms import answered
 
 pytestmark = pytest.mark.bench
 
-ROUNDS = 9
+#: The first answer of an engine swings by a factor of two, and only a new browser has another one to measure: fewer
+#: do not hold the median still. Stock swings less, and is started in every third round.
+ROUNDS, ROUNDS_A_STOCK = 45, 3
 #: Each answer works out three colours that were never asked for before, and all that follows from them; the same
 #: answer once more has the colours at hand. The difference is what three colours
 #: cost, and the first pays for its start.
@@ -49,8 +51,10 @@ async (count) => {
 
 def test_a_colour_costs_a_two_hundredth_of_a_stock_start_and_the_first_little_more(host, chromium):
     stock, first, later, answer = [], [], [], []
-    for turn in range(ROUNDS + 1):
-        started = stock_start(host, chromium)
+    stock_start(host, chromium)  # the first start also fills the machine's caches
+    for turn in range(ROUNDS):
+        if turn % ROUNDS_A_STOCK == 0:
+            stock.append(stock_start(host, chromium))
         browser = launched(chromium)
         page = browser.new_page()
         page.wait_for_timeout(SETTLING_MS)
@@ -59,18 +63,16 @@ def test_a_colour_costs_a_two_hundredth_of_a_stock_start_and_the_first_little_mo
         answered(page)
         took = page.evaluate(ASK, 12)
         browser.close()
-        if turn:
-            stock.append(started)
-            again = statistics.median(second for _new, second in took)
-            first.append((took[0][0] - again) / COLOURS)
-            later.append((statistics.median(new for new, _second in took[1:]) - again) / COLOURS)
-            answer.append(again)
+        again = statistics.median(second for _new, second in took)
+        first.append((took[0][0] - again) / COLOURS)
+        later.append((statistics.median(new for new, _second in took[1:]) - again) / COLOURS)
+        answer.append(again)
     start = statistics.median(stock)
     of_first, of_later = statistics.median(first) / start, statistics.median(later) / start
     print(
         f"\nstock {start:.0f} ms; a colour: first {start * of_first:.1f} ms, ratio {of_first:.4f}, at most "
         f"{MOST_FIRST};"
-        f" later {start * of_later:.1f} ms, ratio {of_later:.4f}, at most {MOST_LATER}; an answer without "
+        f" later {start * of_later:.1f} ms, ratio {of_later:.5f}, at most {MOST_LATER}; an answer without "
         f"{statistics.median(answer):.0f} ms"
     )
     assert of_first <= MOST_FIRST
