@@ -31,17 +31,15 @@ def loss_reasons(lost: Losses, cure: str, of_flat: str) -> list[Message]:
             if one
             else message(messages.STROKES_LOST, count=str(len(lost.strokes)), length=str(lost.stroke_px))
         )
-    merged = (*lost.merged, *lost.flat)
-    if len(merged) == 1:
-        reasons.append(message(messages.COLOUR_MERGED, was=hex_of(merged[0].was), now=hex_of(merged[0].now)))
-    elif merged:
-        reasons.append(message(messages.COLOURS_MERGED, count=str(len(merged)), changes=_changes(merged)))
+    changed = _changes((*lost.merged, *lost.flat))
+    if len(changed) == 1:
+        [(was, now)] = changed
+        reasons.append(message(messages.COLOUR_MERGED, was=was, now=now))
+    elif changed:
+        changes = _named(changed, messages.ONE_CHANGE)
+        reasons.append(message(messages.COLOURS_MERGED, count=str(len(changed)), changes=changes))
     if lost.washed:
-        changes = "; ".join(
-            messages.PROBABLY_WAS.format(was=hex_of(each.was), now=hex_of(each.now))
-            for each in lost.washed[:MOST_NAMED]
-        )
-        reasons.append(message(messages.WASHED, changes=changes))
+        reasons.append(message(messages.WASHED, changes=_named(_changes(lost.washed), messages.PROBABLY_WAS)))
     if lost.shapes:
         one = len(lost.shapes) == 1
         reasons.append(
@@ -55,17 +53,20 @@ def loss_reasons(lost: Losses, cure: str, of_flat: str) -> list[Message]:
     return [*reasons, *map(advice, cures)]
 
 
-def _changes(places: Sequence[Place]) -> str:
-    return "; ".join(
-        messages.ONE_CHANGE.format(was=hex_of(each.was), now=hex_of(each.now)) for each in places[:MOST_NAMED]
-    )
+def _changes(places: Sequence[Place]) -> list[tuple[str, str]]:
+    """Return the colours that changed and what they became, each pair once."""
+    return list(dict.fromkeys((hex_of(each.was), hex_of(each.now)) for each in places))
+
+
+def _named(changes: Sequence[tuple[str, str]], pattern: str) -> str:
+    return "; ".join(pattern.format(was=was, now=now) for was, now in changes[:MOST_NAMED])
 
 
 def merged_reasons(lost: Losses) -> list[Message]:
     """Return a sentence on colours so near to others that they were taken as one; none where there are none."""
     if not lost.near:
         return []
-    return [message(messages.TAKEN_AS_ONE, changes=_changes(lost.near))]
+    return [message(messages.TAKEN_AS_ONE, changes=_named(_changes(lost.near), messages.ONE_CHANGE))]
 
 
 def alt_of(lost: Losses) -> str:
