@@ -14,7 +14,7 @@ from tests.browser.forms import typed
 
 pytestmark = pytest.mark.bench
 
-ROUNDS = 5
+ROUNDS = 9
 MOST_STARTS = 1
 
 
