@@ -54,7 +54,7 @@ setup: $(SITE_NEEDS) .venv/browsers
 
 # Python compiles a file when it is first imported. To compile all 7,400 now would take half a minute.
 .venv/ready: $(LOCK) requirements-node.txt | .venv/bin/python
-	$(RUN) pip install --quiet --disable-pip-version-check --no-compile --require-hashes --requirement $(LOCK)
+	$(RUN) pip install --quiet --disable-pip-version-check --no-compile --use-pep517 --require-hashes --requirement $(LOCK)
 	touch $@
 
 node_modules/.ready: package-lock.json .npmrc | .venv/ready
@@ -92,7 +92,7 @@ test: setup
 bench: setup
 	$(RUN) pytest -m bench -s --durations=0 $(TESTS)
 
-COMPILE := $(RUN) uv pip compile --quiet pyproject.toml --universal --python-version 3.12 --upgrade \
+COMPILE := $(RUN) uv pip compile --quiet pyproject.toml --universal --python-version 3.11 --upgrade \
 	--generate-hashes --no-emit-index-url --no-header --no-annotate
 
 # Drawings that only the long run needs

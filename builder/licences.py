@@ -247,9 +247,9 @@ def _licence_of(name: str) -> str:
         metadata = importlib.metadata.metadata(name)
     except importlib.metadata.PackageNotFoundError:
         return ""  # a package for another system
-    if expression := metadata.get("License-Expression"):
-        return expression
-    written = (metadata.get("License") or "").split("\n")[0].strip()
+    if "License-Expression" in metadata:
+        return metadata["License-Expression"]
+    written = metadata["License"].split("\n")[0].strip() if "License" in metadata else ""
     if re.fullmatch(r"[A-Za-z0-9.-]+-[0-9.]+(?:-[A-Za-z]+)?|MIT|ISC|BSD-\d-Clause", written):
         return written
     classified = [

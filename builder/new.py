@@ -82,7 +82,7 @@ class _Asking:
             path, before = self._put()
             mistakes = list(check(self._root))
             if not mistakes:
-                self._say(f"{path.relative_to(self._root)} holds the new row '{self._written['id'].strip('"')}'.")
+                self._say(f"{path.relative_to(self._root)} holds the new row '{self._id()}'.")
                 return path
             self._take_back(path, before)
             self._again(mistakes, path, before)
@@ -102,12 +102,15 @@ class _Asking:
 
     # -- Writing
 
+    def _id(self) -> str:
+        return self._written["id"].strip('"')
+
     def _folder(self) -> bool:
         return self._table in FOLDERS or (self._root / "data" / self._table).is_dir()
 
     def _put(self) -> tuple[Path, str | None]:
         if self._folder():
-            path = self._root / "data" / self._table / f"{self._written['id'].strip('"')}.yaml"
+            path = self._root / "data" / self._table / f"{self._id()}.yaml"
             text, before = self._head() + re.sub("(?m)^(- |  )", "", self.text()), None
         else:
             path = self._root / file_of(self._table)

@@ -13,7 +13,7 @@ from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
 from io import BytesIO
 from os import PathLike
 from pathlib import Path
-from typing import Any, BinaryIO
+from typing import Any, BinaryIO, TypeVar
 from urllib.parse import unquote, urlsplit
 
 from watchdog.events import FileSystemEvent, FileSystemEventHandler
@@ -145,7 +145,10 @@ class _WorkshopHandler(StaticHandler):
         self.wfile.write(NO_OFFLINE_WORKER)
 
 
-def _listen[S: ThreadingHTTPServer](kind: type[S], port: int, handler: Callable[..., StaticHandler]) -> S:
+_Kind = TypeVar("_Kind", bound=ThreadingHTTPServer)
+
+
+def _listen(kind: type[_Kind], port: int, handler: Callable[..., StaticHandler]) -> _Kind:
     try:
         return kind(("127.0.0.1", port), handler)
     except OSError as error:

@@ -11,7 +11,7 @@ import sys
 from array import array
 from collections import OrderedDict
 from collections.abc import Callable, Generator, Hashable
-from typing import Any
+from typing import Any, TypeVar
 
 #: All entries together, in bytes: the colours and white areas of a picture of 4 megapixels, twice over.
 MOST_BYTES = 48 * 1024 * 1024
@@ -19,6 +19,8 @@ MOST_BYTES = 48 * 1024 * 1024
 MEASURED = 200
 
 Operation = tuple[Hashable, ...]
+_Made = TypeVar("_Made")
+_Step = TypeVar("_Step")
 
 
 class Cache:
@@ -37,7 +39,7 @@ class Cache:
         """Forget everything."""
         self._entries.clear()
 
-    def remembered[Made](self, source: str, operation: Operation, make: Callable[[], Made]) -> Made:
+    def remembered(self, source: str, operation: Operation, make: Callable[[], _Made]) -> _Made:
         """Return the cached result of ``operation`` on the picture with digest ``source``, or call ``make`` and store
         it.
 
@@ -46,9 +48,9 @@ class Cache:
         found = self._found(source, operation)
         return found[0] if found else self._keep(source, operation, make())
 
-    def worked_out[Step, Made](
-        self, source: str, operation: Operation, make: Callable[[], Generator[Step, None, Made]]
-    ) -> Generator[Step, None, Made]:
+    def worked_out(
+        self, source: str, operation: Operation, make: Callable[[], Generator[_Step, None, _Made]]
+    ) -> Generator[_Step, None, _Made]:
         """Do the same for long work, passing on its steps. Interrupted work stores nothing."""
         found = self._found(source, operation)
         return found[0] if found else self._keep(source, operation, (yield from make()))
@@ -58,7 +60,7 @@ class Cache:
             self._entries.move_to_end((source, operation))
         return found
 
-    def _keep[Made](self, source: str, operation: Operation, value: Made) -> Made:
+    def _keep(self, source: str, operation: Operation, value: _Made) -> _Made:
         size = size_bytes(value)
         if source and size <= self.most_bytes:
             self._entries[source, operation] = value, size

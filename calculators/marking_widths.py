@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from typing import Any, ClassVar, Protocol
+from typing import Any, ClassVar, Protocol, TypeVar
 
 from calculators import messages
 from calculators.declare import Message, Problem, Refused, asked, message
@@ -37,7 +37,10 @@ class _Inputs(Protocol):
     def own_width_mm(self) -> float: ...
 
 
-def with_widths[Inputs: _Inputs](inputs: Inputs, picture: Picture | None) -> tuple[Inputs, Widths]:
+_Asking = TypeVar("_Asking", bound=_Inputs)
+
+
+def with_widths(inputs: _Asking, picture: Picture | None) -> tuple[_Asking, Widths]:
     """Return ``inputs`` with the printed width of the whole picture as their ``width_mm``, and both widths.
 
     ``picture`` has its pixels, or is None if there is none. Raises Refused if its margins make it too wide.

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Generator, Mapping
 from dataclasses import dataclass, field
-from typing import Any, Protocol
+from typing import Any, Protocol, TypeVar
 
 
 @dataclass(frozen=True)
@@ -145,10 +145,11 @@ class Wanted:
 #: Width, height and RGBA bytes, rows from the top.
 Pixels = tuple[int, int, bytes]
 
+#: What work makes in the end.
+Made = TypeVar("Made")
 
-def part_of_work[Made](
-    steps: Generator[Progress, None, Made], start: float, stop: float
-) -> Generator[Progress, None, Made]:
+
+def part_of_work(steps: Generator[Progress, None, Made], start: float, stop: float) -> Generator[Progress, None, Made]:
     """Pass on the progress of one part of the work, scaled to ``start`` to ``stop`` of the whole, and return its
     result.
     """
@@ -161,7 +162,7 @@ def part_of_work[Made](
         yield Progress(start + (step.share or 0.0) * (stop - start), step.words)
 
 
-def in_one_go[Made](steps: Generator[object, None, Made]) -> Made:
+def in_one_go(steps: Generator[object, None, Made]) -> Made:
     """Do work to its end and return its result; nobody hears of its progress."""
     while True:
         try:
@@ -181,7 +182,7 @@ class _Step(Protocol):
     def work(self) -> str: ...
 
 
-def in_words[Made](steps: Generator[_Step, None, Made], words: Mapping[str, str]) -> Generator[Progress, None, Made]:
+def in_words(steps: Generator[_Step, None, Made], words: Mapping[str, str]) -> Generator[Progress, None, Made]:
     """Pass on steps of work as progress with ``words`` for each kind of work, and return the result."""
     while True:
         try:

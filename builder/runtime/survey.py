@@ -18,6 +18,7 @@ import json
 import sys
 import types
 from collections.abc import Iterator, Sequence
+from typing import Any
 
 OURS = "/pack/ours"
 texts: dict[str, list[str]] = {}
@@ -79,6 +80,8 @@ def answered(request: dict[str, object], buffers: Sequence[bytes] = ()) -> Itera
 def watched() -> set[str]:
     """Return a set that grows by the files of ours that are opened, and by those whose functions run."""
     used: set[str] = set()
+    # Python has it since 3.12, and in the page it is newer.
+    monitoring: Any = vars(sys)["monitoring"]
 
     def found(path: object) -> None:
         if str(path).startswith(f"{OURS}/"):
@@ -86,10 +89,9 @@ def watched() -> set[str]:
 
     def started(code: types.CodeType, _at: int) -> object:
         found(code.co_filename)
-        return sys.monitoring.DISABLE
+        return monitoring.DISABLE
 
     sys.addaudithook(lambda event, arguments: found(arguments[0]) if event == "open" else None)
-    monitoring = sys.monitoring
     monitoring.use_tool_id(monitoring.PROFILER_ID, "survey")
     monitoring.register_callback(monitoring.PROFILER_ID, monitoring.events.PY_START, started)
     monitoring.set_events(monitoring.PROFILER_ID, monitoring.events.PY_START)

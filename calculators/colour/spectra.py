@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from functools import lru_cache
-from math import exp, log, sumprod
+from math import exp, log
 
 from calculators.colour import srgb
 from calculators.colour.observer import BANDS_NM, DAYLIGHT_XYZ
+from calculators.sums import sumprod
 
 #: Reflectance by band, in the order of ``BANDS_NM``.
 Spectrum = tuple[float, ...]

@@ -13,6 +13,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
+from typing import TypeVar
 
 from calculators.files.pdf_picture import Embedded, embedded
 from calculators.files.picture import Picture
@@ -22,6 +23,7 @@ from calculators.units import MM_PER_INCH
 POINTS_PER_MM = 72 / MM_PER_INCH
 #: One step of an outline: ("M", x, y), ("L", x, y), ("C", x1, y1, x2, y2, x, y) or ("Z",), in mm.
 Step = tuple[str, *tuple[float, ...]]
+_Thing = TypeVar("_Thing")
 
 
 @dataclass(frozen=True)
@@ -290,7 +292,7 @@ def parts_of(colour: str) -> tuple[float, float, float]:
     return red / 255, green / 255, blue / 255
 
 
-def _place_in[Thing](listed: list[Thing], thing: Thing) -> int:
+def _place_in(listed: list[_Thing], thing: _Thing) -> int:
     """Return the place of ``thing`` in a list, to which it is added if it is new."""
     if thing not in listed:
         listed.append(thing)

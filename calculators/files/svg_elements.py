@@ -25,12 +25,14 @@ FOREIGN = ":"
 
 _NAME = r"[A-Za-z_][\w:.-]*+"
 _ATTRIBUTE = re.compile(rf"""({_NAME})\s*+=\s*+(?:"([^"<]*+)"|'([^'<]*+)')""")
-_TAG = re.compile(rf"""<(/?+)({_NAME})((?:\s++{_NAME}\s*+=\s*+(?:"[^"<]*+"|'[^'<]*+'))*+)\s*+(/?+)>""")
-_LEFT_OUT = re.compile(r"(?:<\?[^>]*+>|<!--(?:[^-]|-(?!->))*+-->)")
-_DOCUMENT_TYPE = re.compile(r"<!DOCTYPE[^\[>]*+(?:\[([^\]]*+)\]\s*+)?+>")
+# No group repeats possessively: Python before 3.11.5 matches otherwise there. Nor may one repeat without a limit, since
+# each time takes memory.
+_TAG = re.compile(rf"""<(/?+)({_NAME})((?:\s++{_NAME}\s*+=\s*+(?:"[^"<]*+"|'[^'<]*+')){{0,999}})\s*+(/?+)>""")
+_LEFT_OUT = re.compile(r"(?:<\?[^>]*+>|<!--(?s:.*?)-->)")
+_DOCUMENT_TYPE = re.compile(r"<!DOCTYPE[^\[>]*+(?:\[([^\]]*+)\]\s*+)?>")
 _ENTITY = re.compile(rf"""<!ENTITY\s++({_NAME})\s++(?:"([^"<&%]*+)"|'([^'<&%]*+)')\s*+>""")
 _DECLARED = re.compile(r"<!ENTITY")
-_LITERAL = re.compile(r"<!\[CDATA\[((?:[^\]]|\](?!\]>))*+)\]\]>")
+_LITERAL = re.compile(r"<!\[CDATA\[((?s:.*?))\]\]>")
 _WORDS = re.compile(r"[^<]++")
 _REFERENCE = re.compile(r"&(#x[0-9a-fA-F]{1,6}|#[0-9]{1,7}|[A-Za-z_][\w.-]*);")
 _OF_XML = {"amp": "&", "lt": "<", "gt": ">", "quot": '"', "apos": "'"}

@@ -12,8 +12,10 @@ from math import radians, tan
 from calculators.files.unread import broken
 from calculators.shapes.transforms import IDENTITY, Matrix, product, rotation, scaling, translation
 
-NUMBER = r"[-+]?+(?:[0-9]++\.?+[0-9]*+|\.[0-9]++)(?:[eE][-+]?+[0-9]++)?+"
+NUMBER = r"[-+]?+(?:[0-9]++\.?+[0-9]*+|\.[0-9]++)(?:[eE][-+]?+[0-9]++)?"
 NUMBERS = re.compile(NUMBER)
+_BETWEEN = re.compile(r"[\s,]*+")
+_NEXT = re.compile(rf"[\s,]*+{NUMBER}|[\s,]++")
 #: Maximum numbers of a drawing: some have coordinates of a million, and make them smaller by a transform.
 LARGEST = 1e8
 #: Units of the drawing (px) in each unit, and those that are the same on every device's paper.
@@ -66,9 +68,16 @@ def is_physical(text: str) -> bool:
 
 def numbers_of(text: str) -> list[float]:
     """Return numbers parted by blanks and commas, each no larger than LARGEST. Raises Unread."""
-    if not re.fullmatch(rf"(?:[\s,]*+{NUMBER})*+[\s,]*+", text):
+    if not _BETWEEN.fullmatch(NUMBERS.sub("", text)):
         raise broken(text)
     return [bounded(float(each), each) for each in NUMBERS.findall(text)]
+
+
+def end_of_numbers(text: str, at: int) -> int:
+    """Return where numbers parted by blanks and commas end that begin at a place."""
+    while found := _NEXT.match(text, at):
+        at = found.end()
+    return at
 
 
 def transform_of(text: str) -> Matrix:

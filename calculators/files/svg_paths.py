@@ -13,7 +13,7 @@ from math import atan2, ceil, hypot, pi, radians, sqrt, tan
 
 from calculators import messages
 from calculators.files.svg_elements import Element
-from calculators.files.svg_numbers import LARGEST, NUMBER, NUMBERS, length_of, numbers_of
+from calculators.files.svg_numbers import LARGEST, NUMBER, NUMBERS, end_of_numbers, length_of, numbers_of
 from calculators.files.unread import Unread, broken
 from calculators.shapes.cubics import Piece
 
@@ -22,7 +22,9 @@ MOST_PIECES = 200_000
 #: A line: its pieces, and whether it is closed. One without a piece is a point.
 Line = tuple[list[Piece], bool]
 
-_STEP = re.compile(rf"[\s,]*+([MLHVCSQTAZmlhvcsqtaz])((?:[\s,]*+{NUMBER})*+)[\s,]*+")
+_STEP = re.compile(r"[\s,]*+([MLHVCSQTAZmlhvcsqtaz])([^MLHVCSQTAZmlhvcsqtaz]*+)")
+#: What is left of path data without its numbers.
+_COMMANDS = re.compile(r"[\s,MLHVCSQTAZmlhvcsqtaz]*+")
 _TAKES = {"M": 2, "L": 2, "H": 1, "V": 1, "C": 6, "S": 4, "Q": 4, "T": 2, "A": 7, "Z": 0}
 _ARC = re.compile(
     rf"[\s,]*+({NUMBER})[\s,]*+({NUMBER})[\s,]*+({NUMBER})[\s,]*+([01])[\s,]*+([01])[\s,]*+({NUMBER})[\s,]*+({NUMBER})"
@@ -141,12 +143,13 @@ def path_lines(data: str, most: int) -> list[Line]:
     at, data = 0, data.strip()
     if data == "none":
         return []
+    is_whole = _COMMANDS.fullmatch(NUMBERS.sub("", data)) is not None
     while at < len(data):
         step = _STEP.match(data, at)
         if not step:
             raise broken(data[at : at + 40])
-        at = step.end()
-        path.step(step[1], step[2], step[0])
+        begin, at = at, step.end() if is_whole else end_of_numbers(data, step.start(2))
+        path.step(step[1], data[step.start(2) : at], data[begin:at])
     path.end(closed=False)
     return path.lines
 
@@ -170,7 +173,7 @@ class _Path:
             raise broken(text)
         self.begun = True
         if kind == "Z":
-            if arguments.strip():
+            if NUMBERS.search(arguments):
                 raise broken(text)
             self.end(closed=True)
             return

@@ -22,7 +22,7 @@ import zlib
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from hashlib import sha256
-from typing import Any
+from typing import Any, TypeVar
 
 from calculators import messages
 from calculators.declare import Problem, Refused
@@ -43,6 +43,7 @@ _ENTRY = re.compile(r"job\.json|measured\.json|files/[0-9a-f]{64}")
 #: The end of an archive without a comment (APPNOTE.TXT of the ZIP format, 4.3.16), and what precedes it in a large one.
 _END = struct.Struct("<4s4H2LH")
 _LARGE = b"PK\x06\x07"
+_Read = TypeVar("_Read")
 #: What the library raises for an archive that is not whole.
 _DAMAGED = (
     zipfile.BadZipFile,
@@ -128,7 +129,7 @@ def _unpacked(data: bytes, name: str) -> dict[str, bytes]:
         raise Refused(Problem("", sentences.CUT_SHORT.format(name=name), sentences.CUT_SHORT_HINT)) from None
 
 
-def _named[Made](read: Callable[[], Made], name: str) -> Made:
+def _named(read: Callable[[], _Read], name: str) -> _Read:
     """Return what ``read`` returns; its problems name the file."""
     try:
         return read()

@@ -7,7 +7,7 @@ from collections import Counter
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
-from itertools import batched, chain, compress
+from itertools import chain, compress
 from math import hypot, inf
 from operator import mul, sub
 
@@ -99,7 +99,8 @@ class ColourTable:
             return self.plane({**dict.fromkeys((CLEAR, *self.counts), 0), **value_of})
         channels = [bytes(self.packed.cast("B")[channel::4]) for channel in range(4)]
         size, made = len(self.packed), 0
-        for some in batched(value_of.items(), 8):
+        levels_of = list(value_of.items())
+        for some in (levels_of[at : at + 8] for at in range(0, len(levels_of), 8)):
             has = -1
             for channel, levels in enumerate(channels):
                 bits = bytearray(256)

@@ -11,13 +11,13 @@ from array import array
 from collections.abc import Generator, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
-from math import sumprod
 from operator import itemgetter
 
 from calculators.colour import inks, spectra, srgb
 from calculators.colour.stack import Scattering
 from calculators.messages import RENDERING
 from calculators.pixels.raster import Raster
+from calculators.sums import sumprod
 from calculators.values import Progress
 
 #: The pixels between two reports of progress.

@@ -28,7 +28,8 @@ def entry_html(
     named = columns(Trouble)
 
     def heading(part: str, more: str = "") -> str:
-        return f"<h2{f' id="{part}"' if ids else ''}>{escape(named[part].label)}{more}</h2>"
+        of_its_own = f' id="{part}"' if ids else ""
+        return f"<h2{of_its_own}>{escape(named[part].label)}{more}</h2>"
 
     def listed(texts: Sequence[str], kind: str = "") -> str:
         return f"<ul{kind}>{''.join(f'<li>{render(each)}</li>' for each in texts)}</ul>"

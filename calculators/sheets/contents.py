@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Generator
 from dataclasses import dataclass, replace
 from math import ceil, isclose, sqrt
+from typing import TypeAlias
 
 from calculators.cache import PICTURES
 from calculators.cut.artwork import CutArtwork, Meanings, from_outlines
@@ -24,7 +25,7 @@ from calculators.shapes.cubics import Piece
 from calculators.shapes.offsets import as_pieces
 from calculators.shapes.snap_rounding import TooTangled
 from calculators.sheets.grounds import on_colour, without_alpha
-from calculators.values import Pixels, Progress, Wanted
+from calculators.values import Made, Pixels, Progress, Wanted
 
 #: Sizes that differ by less, in mm, are one size.
 SAME_MM = 1e-3
@@ -66,7 +67,7 @@ Content = OutlineContent | PictureContent
 
 
 #: Work that yields its progress, and asks for the pixels of one picture at a time where no decoder is at hand.
-type Steps[Made] = Generator[Progress | Wanted, Pixels | None, Made]
+Steps: TypeAlias = Generator[Progress | Wanted, Pixels | None, Made]
 
 
 def pixels_of(picture: Picture) -> Steps[Picture]:

@@ -19,7 +19,7 @@ def test_the_entry_modules_parse_in_any_python_3():
 
 def test_an_older_python_gets_one_sentence(monkeypatch):
     monkeypatch.setattr(sys, "version_info", (3, 9, 2))
-    with pytest.raises(SystemExit, match=r"needs Python 3\.12 or newer, and this is 3\.9\. `make check`"):
+    with pytest.raises(SystemExit, match=r"needs Python 3\.11 or newer, and this is 3\.9\. `make check`"):
         exec(compile(FIRST.read_text("utf-8"), str(FIRST), "exec"), {})
 
 

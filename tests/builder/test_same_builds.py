@@ -7,7 +7,7 @@ import re
 import shutil
 import subprocess
 import sys
-from filecmp import dircmp
+from filecmp import cmp
 from pathlib import Path
 from urllib.parse import unquote
 
@@ -79,15 +79,12 @@ def changed(elsewhere, same) -> Path:
 
 
 def _differing(one: Path, other: Path) -> list[str]:
-    found = []
-    waiting = [dircmp(one, other, ignore=[], hide=[], shallow=False)]
-    while waiting:
-        pair = waiting.pop()
-        found += [
-            f"{pair.left}/{name}" for name in (*pair.left_only, *pair.right_only, *pair.diff_files, *pair.funny_files)
-        ]
-        waiting += pair.subdirs.values()
-    return found
+    """Return the files that only one of two folders has, and those whose bytes differ."""
+    files, others = (
+        {path.relative_to(root): path for path in root.rglob("*") if not path.is_dir()} for root in (one, other)
+    )
+    differ = [name for name in files.keys() & others.keys() if not cmp(files[name], others[name], shallow=False)]
+    return sorted(map(str, (files.keys() ^ others.keys()) | set(differ)))
 
 
 def _fetched(before: Path, after: Path) -> dict[str, int]:

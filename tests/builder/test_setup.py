@@ -19,7 +19,7 @@ def run(step, path, **environment):
         capture_output=True,
         text=True,
         cwd=ROOT,
-        env={"PATH": str(path), "HOME": str(path), **environment},
+        env={"PATH": str(path), "HOME": str(path), "SYSTEM_PYTHON": "", **environment},
         check=False,
     )
 
@@ -66,6 +66,16 @@ def test_a_broken_python_is_skipped(tmp_path):
     assert (found.stdout.strip(), found.returncode) == (str(good), 0)
 
 
+def test_the_python_of_the_system_comes_first(tmp_path):
+    command(tmp_path, "python3.13", "exit 0")
+    system = command(tmp_path / "system", "python3", "exit 0")
+    found = run("python", tmp_path, SYSTEM_PYTHON=str(system))
+    assert (found.stdout.strip(), found.returncode) == (str(system), 0)
+    command(tmp_path / "system", "python3", "exit 1")
+    found = run("python", tmp_path, SYSTEM_PYTHON=str(system))
+    assert (found.stdout.strip(), found.returncode) == (str(tmp_path / "python3.13"), 0)
+
+
 def test_a_python_of_pyenv_is_found_where_path_has_none(tmp_path):
     command(tmp_path / "bin", "python3", "exit 1")
     command(tmp_path / "pyenv" / "versions" / "3.9.1" / "bin", "python3", "exit 1")
@@ -78,7 +88,7 @@ def test_a_missing_python_is_reported_clearly(tmp_path):
     command(tmp_path, "python3", "exit 1")
     found = run("python", tmp_path)
     assert found.returncode == 1 and found.stdout == ""
-    assert found.stderr.startswith("No Python of 3.12 or newer with the venv module was found")
+    assert found.stderr.startswith("No Python of 3.11 or newer with the venv module was found")
     assert "make setup PYTHON=" in found.stderr
 
 
