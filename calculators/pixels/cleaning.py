@@ -121,7 +121,7 @@ def cleaned(
         alpha = _and(alpha, background.plane.translate(b"\xff\0" + bytes(254)))
     rgba[3::4] = alpha
     _soften(rgba, raster, flat, background, colours)
-    _fade(rgba, raster, flat, colours)
+    _fade(rgba, raster, flat, background, colours)
     return rgba
 
 
@@ -166,11 +166,16 @@ def _touches(gone: bytes, labels: bytes, other: int, place: int, width: int) -> 
     return bool(sides) and all(sides)
 
 
-def _fade(rgba: bytearray, raster: Raster, flat: FlatColours, colours: list[Rgb | None]) -> None:
-    """Give the faint pixels of edges that were clear before the nearest colour, with their own alpha."""
+def _fade(
+    rgba: bytearray, raster: Raster, flat: FlatColours, background: Background | None, colours: list[Rgb | None]
+) -> None:
+    """Give the faint pixels of edges that were clear before the nearest colour, with their own alpha.
+
+    Those of the background, as round a hole in the paper, go with it.
+    """
     faint = raster.rgba[3::4].translate(bytes([0]) + b"\1" * (OPAQUE_FROM - 1) + bytes(256 - OPAQUE_FROM))
     seen = [lab(each.rgb) for each in flat.colours]
-    nearest: dict[Rgb, Rgb | None] = {}
+    nearest: dict[Rgb, int] = {}
     for found in re.finditer(b"\1+", faint):
         for place in range(*found.span()):
             if flat.labels[place] != NONE or not colours:
@@ -179,8 +184,10 @@ def _fade(rgba: bytearray, raster: Raster, flat: FlatColours, colours: list[Rgb 
             colour = red, green, blue
             if colour not in nearest:
                 here = lab(colour)
-                nearest[colour] = colours[min(range(len(seen)), key=lambda label: delta_e(seen[label], here))]
-            if becomes := nearest[colour]:
+                nearest[colour] = min(range(len(seen)), key=lambda label: delta_e(seen[label], here))
+            label = nearest[colour]
+            becomes = colours[label]
+            if becomes and not (background and _touches(background.plane, flat.labels, label, place, flat.width)):
                 rgba[4 * place : 4 * place + 3] = bytes(becomes)
                 rgba[4 * place + 3] = raster.rgba[4 * place + 3]
 

@@ -66,6 +66,23 @@ def test_the_marking_equals_the_original_artwork():
     assert numpy.abs(numpy.asarray(on_black[0], int) - numpy.asarray(on_black[1], int)).max() <= 16
 
 
+def test_nothing_stays_round_holes_of_a_removed_background():
+    """Paper with soft clear holes and slits, as a ticket has: nothing is left but the marking, far from them."""
+    times = 8
+    large = Image.new("RGBA", (160 * times, 120 * times), "#ebeced")
+    pen = ImageDraw.Draw(large)
+    for x, y, radius in ((20.3, 12.4, 9.2), (60.5, 15.1, 6.7), (140.2, 108.6, 14.1)):
+        pen.ellipse([each * times for each in (x - radius, y - radius, x + radius, y + radius)], fill=(0, 0, 0, 0))
+    pen.rectangle([each * times for each in (0, 100.4, 110, 103.1)], fill=(0, 0, 0, 0))
+    pen.rectangle((50 * times, 40 * times, 110 * times - 1, 80 * times - 1), fill=MAROON)
+    reply, got = asked(large.reduce(times), crop="no")
+    assert reply["result"]["background"] == "#ebeced"
+    alpha = numpy.asarray(got.getchannel("A"), int)
+    assert alpha[40:80, 50:110].min() == 255
+    alpha[40:80, 50:110] = 0
+    assert alpha.max() == 0
+
+
 def test_progress_grows_and_includes_writing():
     noise = numpy.random.default_rng(7).integers(0, 256, (700, 700, 3), numpy.uint8)
     picture = read_picture("noise.png", saved(Image.fromarray(noise), "PNG"), wanted=True)
