@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import fsum
+
 from calculators import messages
 from calculators.declare import Figure
 from calculators.markup import escape
@@ -62,7 +64,7 @@ def _pixels(side: float, soft: bool) -> str:
 def _coverage(column: int, row: int, samples: int = 8) -> float:
     """Return the share of a unit pixel that lies under the line of slope ``SLOPE``."""
     heights = (SLOPE * (column + (sample + 0.5) / samples) - row for sample in range(samples))
-    return sum(min(1.0, max(0.0, height)) for height in heights) / samples
+    return fsum(min(1.0, max(0.0, height)) for height in heights) / samples
 
 
 def _drawing(edge: str, eye: float, per_mm: float, alt: str) -> Figure:
