@@ -52,7 +52,8 @@ setup: $(SITE_NEEDS) .venv/browsers
 	python="$(PYTHON)"; [ -n "$$python" ] || python=$$(sh builder/setup.sh python); \
 	[ -n "$$python" ] && "$$python" -m venv .venv
 
-# Python compiles a file when it is first imported. To compile all 7,400 now would take half a minute.
+# Python compiles a file when it is first imported. To compile all 7,400 now would take half a minute. Without PEP 517 the
+# pip of Debian 12 also lists a package's setup.py among its modules.
 .venv/ready: $(LOCK) requirements-node.txt | .venv/bin/python
 	$(RUN) pip install --quiet --disable-pip-version-check --no-compile --use-pep517 --require-hashes --requirement $(LOCK)
 	touch $@

@@ -32,8 +32,8 @@ works_as_python() {
 }
 
 find_python() {
-    # The system's own comes first: distributions let the compiler learn from a run of Python. Version managers seldom
-    # do, and what they compile takes 1.6 times as long.
+    # The system's own comes first: distributions build Python with profile-guided optimisation. Version managers seldom
+    # do, and plain loops then take 1.6 times as long.
     system=${SYSTEM_PYTHON-/usr/bin/python3}
     if [ -x "$system" ] && works_as_python "$system"; then
         echo "$system"
@@ -58,7 +58,7 @@ find_python() {
     {
         echo "No Python of 3.11 or newer with the venv module was found: not $system, not on PATH"
         echo "(python3.14, python3.13, python3.12, python3.11, python3), not under ${PYENV_ROOT:-$HOME/.pyenv}/versions."
-        echo "Install one, or name it: make setup PYTHON=/path/to/python3.13"
+        echo "Install one (on Debian: sudo apt-get install python3-venv), or name it: make setup PYTHON=/path/to/python3.13"
     } >&2
     return 1
 }

@@ -25,8 +25,8 @@ FOREIGN = ":"
 
 _NAME = r"[A-Za-z_][\w:.-]*+"
 _ATTRIBUTE = re.compile(rf"""({_NAME})\s*+=\s*+(?:"([^"<]*+)"|'([^'<]*+)')""")
-# No group repeats possessively: Python before 3.11.5 matches otherwise there. Nor may one repeat without a limit, since
-# each time takes memory.
+# No group here is possessive, since Python before 3.11.5 matches such groups wrongly. The group of attributes has a
+# limit instead, because each repetition takes memory.
 _TAG = re.compile(rf"""<(/?+)({_NAME})((?:\s++{_NAME}\s*+=\s*+(?:"[^"<]*+"|'[^'<]*+')){{0,999}})\s*+(/?+)>""")
 _LEFT_OUT = re.compile(r"(?:<\?[^>]*+>|<!--(?s:.*?)-->)")
 _DOCUMENT_TYPE = re.compile(r"<!DOCTYPE[^\[>]*+(?:\[([^\]]*+)\]\s*+)?>")

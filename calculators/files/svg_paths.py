@@ -143,13 +143,15 @@ def path_lines(data: str, most: int) -> list[Line]:
     at, data = 0, data.strip()
     if data == "none":
         return []
-    is_whole = _COMMANDS.fullmatch(NUMBERS.sub("", data)) is not None
+    # The usual case is checked at once; only damaged data are followed number by number, to name the place.
+    is_sound = _COMMANDS.fullmatch(NUMBERS.sub("", data)) is not None
     while at < len(data):
         step = _STEP.match(data, at)
         if not step:
             raise broken(data[at : at + 40])
-        begin, at = at, step.end() if is_whole else end_of_numbers(data, step.start(2))
-        path.step(step[1], data[step.start(2) : at], data[begin:at])
+        end = step.end() if is_sound else end_of_numbers(data, step.start(2))
+        path.step(step[1], data[step.start(2) : end], data[at:end])
+        at = end
     path.end(closed=False)
     return path.lines
 

@@ -9,7 +9,7 @@ import sys
 from tests.conftest import ROOT
 
 #: Before 3.12 the line of a comprehension counts each time.
-MOST_LINES = 4_000 if sys.version_info >= (3, 12) else 5_000
+MOST_LINES = 4_000 if sys.version_info >= (3, 12) else 4_500
 
 #: Imports all modules, and prints how many lines of each file ran meanwhile: those of loops and of functions each time.
 COUNT = """
